@@ -1,15 +1,7 @@
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 
 /** Loaded only when named, so that a small command starts fast. */
-const commands: Record<string, () => Promise<Command>> = {
-	verify: async () => (await import('./verify')).verify,
-	replay: async () => (await import('./replay')).replay,
-	export: async () => (await import('./export')).exportJournal,
-	hear: async () => (await import('./hear')).hear,
-	backtest: async () => (await import('./backtest')).backtest,
-	reckon: async () => (await import('./reckon')).reckon,
-	serve: async () => (await import('./serve')).serve
-};
+const commands: Record<string, () => Promise<Command>> = {};
 
 async function overview(): Promise<string> {
 	const lines: string[] = ['usage: handrail COMMAND …', ''];

@@ -1,0 +1,74 @@
+import { ENVELOPE, type Envelope, GENESIS_PREV, type JournalEvent } from '$lib/run/events';
+import { canonical } from './canonical';
+import { hashedForm, sha256Hex } from './chain';
+
+/** A journal as read: the sound prefix, and the first fault if there is one. */
+export interface ReadJournal {
+	readonly events: JournalEvent[];
+	readonly fault: JournalFault | null;
+}
+
+export interface JournalFault {
+	/** Sequence number at which the chain breaks: the first event that is not sound. */
+	readonly seq: number;
+	readonly line: number;
+	readonly reason: string;
+}
+
+/**
+ * Reads a journal file (JSON Lines, one RFC 8785 event a line, LF at each end) and verifies its chain.
+ * Never throws on content: everything before the first fault is returned, with the fault in a plain sentence.
+ */
+export function readJournal(text: string): ReadJournal {
+	const events: JournalEvent[] = [];
+	const stop = (reason: string): ReadJournal => ({ events, fault: { seq: events.length, line: events.length + 1, reason } });
+	let from = 0;
+	while (from < text.length) {
+		const to = text.indexOf('\n', from);
+		if (to < 0) return stop('the last line is cut off: no line feed at its end');
+		const line = text.slice(from, to);
+		const checked = checkLine(line, events[events.length - 1]);
+		if (typeof checked === 'string') return stop(checked);
+		events.push(checked);
+		from = to + 1;
+	}
+	return events.length ? { events, fault: null } : stop('the file is empty; expected event 0');
+}
+
+/** Verifies one line against the event before it. Returns the event, or the reason why it is not sound. */
+export function checkLine(line: string, before: Envelope | undefined): JournalEvent | string {
+	let parsed: unknown;
+	try {
+		parsed = JSON.parse(line);
+	} catch {
+		return 'the line is not JSON';
+	}
+	const reason = checkEvent(parsed, before);
+	if (reason) return reason;
+	const event = parsed as JournalEvent;
+	if (canonical(event) !== line) return 'the line is not in canonical form (RFC 8785)';
+	return event;
+}
+
+/** Why a value is not the sound next event of a chain, or null if it is. */
+export function checkEvent(value: unknown, before: Envelope | undefined): string | null {
+	if (typeof value !== 'object' || value === null || Array.isArray(value)) return 'the line is no JSON object';
+	const event = value as Envelope;
+	if (event.v !== ENVELOPE) return `envelope version ${String(event.v)}; this version reads ${ENVELOPE}`;
+	for (const field of ['run', 'kind', 'at', 'boot', 'by', 'device', 'via', 'prev', 'hash'] as const)
+		if (typeof event[field] !== 'string') return `"${field}" is missing or no text`;
+	for (const field of ['seq', 'mono'] as const)
+		if (typeof event[field] !== 'number') return `"${field}" is missing or no number`;
+	if (typeof event.data !== 'object' || event.data === null) return '"data" is missing or no object';
+	if (before && event.run !== before.run) return 'the event belongs to another run';
+	if (event.seq !== (before ? before.seq + 1 : 0)) return `event ${event.seq} stands where ${before ? before.seq + 1 : 0} was expected`;
+	if (!before && event.kind !== 'begun') return `the first event is "${event.kind}"; expected "begun"`;
+	if (event.prev !== (before ? before.hash : GENESIS_PREV)) return 'the event does not name the hash of the one before it';
+	let hash: string;
+	try {
+		hash = sha256Hex(hashedForm(event));
+	} catch (fault) {
+		return fault instanceof RangeError ? fault.message : 'the event cannot be put into canonical form';
+	}
+	return hash === event.hash ? null : 'the event was altered: its hash does not fit its content';
+}
