@@ -1,0 +1,57 @@
+import { lengthText, angleText } from './quantityText';
+
+/**
+ * What the guide says, as data: a message key and its parameters, so that a screen can translate it.
+ * Lengths and angles are numbers in SI with the unit in the parameter's name (`amountM`, `tiltRad`); everything else is
+ * a word of a closed list (an axis, a direction, a view) whose own text the translation supplies.
+ */
+export interface Words {
+	readonly key: WordKey;
+	readonly parameters: Readonly<Record<string, number | string>>;
+}
+
+/** English wordings. `{name}` stands for a parameter; the ending of its name says how it is written (M: length, Rad: angle). */
+const english = {
+	move: '{axis} {direction} {amountM}, then look again.',
+	moveSigned: '{axis} {signedM} (picture goes {direction} in the {view}), then look again.',
+	moveUntried:
+		'{axis} by {amountM}, so that the picture goes {direction} in the {view}; which sign that is has not been tried on this instrument. Then look again.',
+	moveCapped: 'Only part of it: a full move the wrong way could touch.',
+	within: 'Within tolerance: {errorM} off, {toleranceM} allowed.',
+	offBy: '{errorM} off, ± {uncertaintyM}; {toleranceM} allowed.',
+	noiseFloor: 'Readings this noisy allow no better than {floorM}.',
+	beyondView:
+		'The move would be {amountM}, more than half the view ({viewHalfM}). Is the reading right, and its unit?',
+	beyondLimit: 'The move would be {amountM}, more than the limit set for it ({limitM}). Is the reading right, and its unit?',
+	result: '{what}: {text}.',
+	interval: 'Likely between {lowText} and {highText}.'
+} as const;
+
+export type WordKey = keyof typeof english;
+
+const nouns: Readonly<Record<string, string>> = {
+	stageX: 'Stage X',
+	stageY: 'Stage Y',
+	stageZ: 'Stage Z',
+	stageTilt: 'Stage tilt',
+	probeX: 'Probe X',
+	probeY: 'Probe Y',
+	probeZ: 'Probe Z',
+	beamShiftX: 'Beam shift X',
+	beamShiftY: 'Beam shift Y',
+	electron: 'electron view',
+	ion: 'ion view',
+	side: 'side camera'
+};
+
+/** The English sentence for `words`. An unknown parameter name is a programming fault and throws. */
+export function inEnglish(words: Words): string {
+	return english[words.key].replace(/\{(\w+)\}/g, (_, name: string) => {
+		const value = words.parameters[name];
+		if (value === undefined) throw new Error(`wording "${words.key}" lacks its parameter "${name}"`);
+		if (typeof value === 'string') return nouns[value] ?? value;
+		if (name.endsWith('M')) return lengthText(value);
+		if (name.endsWith('Rad')) return angleText(value);
+		return String(value);
+	});
+}
