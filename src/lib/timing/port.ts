@@ -61,14 +61,24 @@ export interface PastRun {
 	readonly troubles?: readonly TimedTrouble[];
 }
 
+/** The step being walked. */
+export interface RunningStep {
+	readonly path: string;
+	readonly visit: number;
+	/** Time it has had so far, pauses excluded. */
+	readonly elapsedMs: number;
+	/** Its stage, where the procedure's own steps do not tell it (a trouble's step: the stage in which the trouble was called). */
+	readonly stage?: string;
+}
+
 /** The run being walked, at one moment. */
 export interface RunNow {
 	readonly operator: string;
 	readonly nowAtMs: number;
 	/** Steps already ended, in walking order. */
 	readonly done: readonly TimedStep[];
-	/** The step being walked and the time it has had so far, pauses excluded. Absent before the first step and after the last. */
-	readonly running?: { readonly path: string; readonly visit: number; readonly elapsedMs: number };
+	/** Absent before the first step, between two steps and after the last. */
+	readonly running?: RunningStep;
 	/**
 	 * The steps that may still come after the running one, given by the procedure (never read from the run's own future). For an edition
 	 * with a fixed way this is the rest of the way; steps or stages already decided against are left out by the caller.
