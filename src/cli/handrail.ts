@@ -1,7 +1,9 @@
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 
 /** Loaded only when named, so that a small command starts fast. */
-const commands: Record<string, () => Promise<Command>> = {};
+const commands: Record<string, () => Promise<Command>> = {
+	serve: async () => (await import('./serve')).serve
+};
 
 async function overview(): Promise<string> {
 	const lines: string[] = ['usage: handrail COMMAND …', ''];
