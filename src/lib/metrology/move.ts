@@ -19,6 +19,8 @@ export interface MoveSettings {
 	readonly toleranceM?: number;
 	/** Half the width of the view the reading was taken in: a larger move is questioned. */
 	readonly viewHalfM?: number;
+	/** How far beam shift reaches to either side. */
+	readonly beamShiftRangeM?: number;
 	/** Largest single move allowed here: a larger one is questioned. */
 	readonly limitM?: number;
 }
@@ -58,6 +60,6 @@ export interface MoveRefused {
 export interface Move {
 	readonly purpose: string;
 	/** Readings by name, with what each is; SI unit m or rad. */
-	readonly readings: Readonly<Record<string, { readonly unit: 'm' | 'rad'; readonly what: string; readonly signed: boolean }>>;
+	readonly readings: Readonly<Record<string, { readonly unit: 'm' | 'rad'; readonly what: string; readonly signed: boolean; readonly required: boolean }>>;
 	reckon(readings: Readonly<Record<string, Measured>>, settings: MoveSettings): MoveTold | MoveRefused;
 }

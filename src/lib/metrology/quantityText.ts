@@ -1,3 +1,5 @@
+import { inUnit, type Dimension } from './units';
+
 /** How a quantity in SI is written for people: three significant figures, in the unit they use at the instrument. */
 
 /** Length in m → nm below 0.95 µm, µm below 1 mm, else mm. Keeps the sign; a true minus sign is used. */
@@ -13,6 +15,13 @@ export function angleText(angleRad: number): string {
 	return `${figures((angleRad * 180) / Math.PI)}°`;
 }
 
+/** Time in s → "45 s", "12 min", "3 h 20 min". */
+export function timeText(timeS: number): string {
+	if (timeS < 90) return `${figures(timeS)} s`;
+	const minutes = Math.round(timeS / 60);
+	return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+}
+
 /** Three significant figures without an exponent where that reads well (1234 stays 1234), minus as U+2212. */
 export function figures(value: number): string {
 	if (value === 0) return '0';
@@ -20,4 +29,10 @@ export function figures(value: number): string {
 	const text =
 		size >= 1e6 || size < 1e-3 ? value.toExponential(2) : size >= 100 ? value.toFixed(0) : String(Number(value.toPrecision(3)));
 	return text.replace('-', '−');
+}
+
+/** A quantity in SI in a unit its dimension accepts, as "12.5 µm", "52°", "50 %". */
+export function quantityText(valueSi: number, dimension: Dimension, unit: string): string {
+	const text = figures(inUnit(valueSi, dimension, unit));
+	return unit === '' || unit === '°' ? text + unit : `${text} ${unit}`;
 }

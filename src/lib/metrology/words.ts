@@ -1,4 +1,4 @@
-import { lengthText, angleText } from './quantityText';
+import { angleText, figures, lengthText, timeText } from './quantityText';
 
 /**
  * What the guide says, as data: a message key and its parameters, so that a screen can translate it.
@@ -23,8 +23,19 @@ const english = {
 	beyondView:
 		'The move would be {amountM}, more than half the view ({viewHalfM}). Is the reading right, and its unit?',
 	beyondLimit: 'The move would be {amountM}, more than the limit set for it ({limitM}). Is the reading right, and its unit?',
-	result: '{what}: {text}.',
-	interval: 'Likely between {lowText} and {highText}.'
+	electronFollows: 'The electron view goes {followsM} with it: bring it back with stage Y.',
+	height: 'Height {heightM} against the coincidence point.',
+	ionShift: 'The ion view shows it {shiftM} from the centre.',
+	ridingViews: 'The ion view moves {ionM}, the electron view {electronM}.',
+	beamShiftMay: 'Beam shift may take it: {sharePercent} % of its range.',
+	beamShiftMayNot: 'Beam shift may not take it: {sharePercent} % of its range. Go back to height and centring.',
+	apparentBeyondView: '{apparentM} is more than the whole view shows (half of it: {viewHalfM}). Is the reading right, and its unit?',
+	trueDepth: 'True depth {depthM}.',
+	trueThickness: 'True thickness {thicknessM}.',
+	tiltFree: 'Tilt {tiltRad} is within the limits, {marginRad} to spare.',
+	tiltBlocked: 'Do not tilt to {tiltRad}: {overRad} beyond the limit.',
+	lensFree: '{clearanceM} of space below the lens, {leastM} asked for.',
+	lensBlocked: 'Too close: {clearanceM} of space below the lens, {leastM} asked for.'
 } as const;
 
 export type WordKey = keyof typeof english;
@@ -52,6 +63,7 @@ export function inEnglish(words: Words): string {
 		if (typeof value === 'string') return nouns[value] ?? value;
 		if (name.endsWith('M')) return lengthText(value);
 		if (name.endsWith('Rad')) return angleText(value);
-		return String(value);
+		if (name.endsWith('S')) return timeText(value);
+		return figures(value);
 	});
 }

@@ -1,0 +1,107 @@
+import type { Words } from './words';
+import type { Dimension } from './units';
+
+/** How a reckoning is declared: every input with its unit, range and source, what comes out, and where the formula is from. */
+
+export type Input = QuantityInput | ChoiceInput | PointsInput;
+
+interface InputBase {
+	readonly what: string;
+	/** Where a default or a limit is from, or "reading", "setting". */
+	readonly source: string;
+}
+
+export interface QuantityInput extends InputBase {
+	readonly kind: 'quantity';
+	readonly dimension: Dimension;
+	/** Unit people use for it; must be one the dimension accepts. */
+	readonly usual: string;
+	/** Range in SI, both ends allowed. */
+	readonly min: number;
+	readonly max: number;
+	/** SI. Without a default and not optional: must be given. */
+	readonly default?: number;
+	/** May be absent: then the reckoning leaves out what needs it, or refuses by name. */
+	readonly optional?: true;
+}
+
+export interface ChoiceInput extends InputBase {
+	readonly kind: 'choice';
+	readonly options: readonly string[];
+	readonly default?: string;
+}
+
+/** Corners of a polygon in m, in order, not repeated at the end. */
+export interface PointsInput extends InputBase {
+	readonly kind: 'points';
+	readonly usual: string;
+	readonly least: number;
+	readonly most: number;
+	/** Largest size of a coordinate, m. */
+	readonly max: number;
+}
+
+export type Point = readonly [x: number, y: number];
+export type Value = number | string | readonly Point[] | undefined;
+
+type ValueOf<I extends Input> = I extends PointsInput
+	? readonly Point[]
+	: I extends ChoiceInput
+		? I['options'][number]
+		: I extends { optional: true }
+			? number | undefined
+			: number;
+export type ValuesOf<I extends Readonly<Record<string, Input>>> = { readonly [K in keyof I]: ValueOf<I[K]> };
+
+export interface Output {
+	readonly what: string;
+	readonly dimension: Dimension;
+	readonly usual: string;
+	/** A count or a yes (1) or no (0): no uncertainty is told. */
+	readonly exact?: true;
+}
+
+export interface Refusal {
+	readonly refused: string;
+}
+
+/** Results by name with their standard uncertainty where there is one. */
+export type Results<O extends string = string> = Readonly<Record<O, number>>;
+
+export interface Spec<I extends Readonly<Record<string, Input>>, O extends string> {
+	readonly name: string;
+	readonly purpose: string;
+	/** Formula in plain signs, and where it is from. */
+	readonly formula: string;
+	readonly source: string;
+	readonly inputs: I;
+	/** The first is the main one. */
+	readonly outputs: Readonly<Record<O, Output>>;
+	compute(values: ValuesOf<I>): Results<NoInfer<O>> | Refusal;
+	/** What the formula divides by, by name: decides between propagation and draws. */
+	denominators?(values: ValuesOf<I>): Readonly<Record<string, number>>;
+	/** Asked instead of said where a result cannot well be right. */
+	question?(values: ValuesOf<I>, results: Results<NoInfer<O>>): Words | undefined;
+	/** The words of the move or the result; `uncertainty` is that of the main result (0 where an interval stands instead). */
+	say(values: ValuesOf<I>, results: Results<NoInfer<O>>, uncertainty: number): readonly Words[];
+}
+
+/** A reckoning with its types forgotten, as the registry, the command line and the pages use it. */
+export interface Reckoning extends Omit<Spec<Readonly<Record<string, Input>>, string>, 'compute' | 'denominators' | 'question' | 'say'> {
+	compute(values: Values): Results | Refusal;
+	denominators?(values: Values): Readonly<Record<string, number>>;
+	question?(values: Values, results: Results): Words | undefined;
+	say(values: Values, results: Results, uncertainty: number): readonly Words[];
+}
+
+export type Values = Readonly<Record<string, Value>>;
+
+/**
+ * Declares a reckoning; the types of `compute` follow from the inputs. Only `solve` calls it afterwards, with values it has checked
+ * against `inputs`: that is what makes forgetting the types sound.
+ */
+export function declare<const I extends Readonly<Record<string, Input>>, const O extends string>(spec: Spec<I, O>): Reckoning {
+	return spec as Reckoning;
+}
+
+export const isRefusal = (found: Results | Refusal): found is Refusal => typeof found['refused'] === 'string';
