@@ -56,8 +56,7 @@ export const ridingZ = declareMove({
 			return refuse(
 				`at tilt ${degrees(tilt)} the Z axis runs along the ion beam (${degrees(columnAngle)}): the ion view hardly moves; change the tilt by ${degrees(Math.asin(leastLever))} or more`
 			);
-		const move = -shift / lever;
-		return { error: -move, electronFollows: ridingZViews(move, tilt, columnAngle).electronM };
+		return { error: shift / Math.abs(lever), electronFollows: ridingZViews(-shift / lever, tilt, columnAngle).electronM };
 	},
 	denominators: ({ tilt, columnAngle }) => ({ lever: Math.sin(tilt - columnAngle) }),
 	found: ({ tilt, columnAngle }, { error, electronFollows }, { sign, raises }) => {
@@ -67,7 +66,7 @@ export const ridingZ = declareMove({
 			axis: 'stageZ',
 			view: 'ion',
 			errorM: error,
-			seenM: flips ? error : -error,
+			seenM: -error,
 			sign: sign === undefined ? undefined : flips ? (-sign as 1 | -1) : sign,
 			raises,
 			after: electronFollows === 0 ? [] : [{ key: 'electronFollows', parameters: { followsM: Math.abs(electronFollows) } }]
