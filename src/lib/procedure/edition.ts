@@ -38,7 +38,10 @@ export interface Part {
 	readonly id: PartId;
 	readonly name: Localised;
 	readonly conditions: readonly { readonly id: ConditionId; readonly name: Localised }[];
-	/** Conditions that a run may begin from; what the last run left is proposed, what is not known is asked. */
+	/**
+	 * Conditions that a run may begin from; what the last run left is proposed, what is not known is asked. A run begins from
+	 * any combination of the parts' starts that breaks no invariant over a state.
+	 */
 	readonly start: readonly ConditionId[];
 	/** Conditions that can hurt someone or something: a step that sets one must carry a confirmed hazard. */
 	readonly dangerous: readonly ConditionId[];
@@ -97,7 +100,7 @@ export interface Step {
 	/** Share of the stage's planned duration. */
 	readonly plannedMs: number;
 	readonly require: Condition;
-	/** At least one. The first is the plain one: "next" gives it, where the kind allows. */
+	/** At least one. The first that is offered now is the plain one: "next" gives it, where the kind allows. */
 	readonly outcomes: readonly Outcome[];
 	readonly hazard?: Hazard;
 	/** For `reading` and `adjust`: asked one after another. */
