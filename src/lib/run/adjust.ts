@@ -1,0 +1,71 @@
+import type { AdjustSpec, Step } from '$lib/procedure/edition';
+import { judgeRounds, type Measured, type MoveName, moves, type MoveSettings, type MoveTold, type Round } from '$lib/metrology/moves';
+import { unitFactor } from '$lib/metrology/units';
+import type { Told } from './command';
+import type { ReadingTaken, RunState } from './state';
+
+/** Where an adjust loop stands after its newest round, and what the guide says of it (R14). */
+export interface LoopJudged {
+	/** The outcome that follows; null: another round. */
+	readonly outcome: 'within' | 'beyond' | null;
+	readonly told: readonly Told[];
+	/** The newest round's move, for a drawing; null where none could be reckoned. */
+	readonly move: MoveTold | null;
+}
+
+type Taken = Readonly<Record<string, ReadingTaken>>;
+
+/** Judges the rounds of the step the walk stands at; null where it is no adjust step or no round is complete. */
+export function judgeLoop(state: RunState, instrument: MoveSettings = {}): LoopJudged | null {
+	const step = state.edition.steps[state.step];
+	const newest = state.rounds[state.rounds.length - 1];
+	if (!step?.adjust || !newest) return null;
+	const spec = step.adjust;
+	const settings = moveSettings(step, spec, instrument);
+	const reckoned = state.rounds.map((round) => reckon(spec, round, settings));
+	const move = reckoned[reckoned.length - 1] as MoveTold | string;
+	const usedUp = state.rounds.length >= spec.rounds;
+	const told: Told[] = typeof move === 'string' ? [{ key: 'moveRefused', params: { reason: move } }] : [];
+	if (typeof move === 'string') return { outcome: usedUp ? 'beyond' : null, told, move: null };
+	if ((move.toleranceShare ?? Infinity) <= 1) return { outcome: 'within', told: move.words.map(wordsTold), move };
+	const grows = growth(reckoned, settings.toleranceM ?? 0, spec.rounds);
+	if (grows) told.push(grows);
+	if (usedUp) return { outcome: 'beyond', told, move };
+	if (move.questioned) told.push(wordsTold(move.questioned));
+	return { outcome: null, told: [...told, ...move.words.map(wordsTold)], move };
+}
+
+const wordsTold = ({ key, parameters }: MoveTold['words'][number]): Told => ({ key, params: parameters });
+
+function reckon(spec: AdjustSpec, round: Taken, settings: MoveSettings): MoveTold | string {
+	if (!Object.hasOwn(moves, spec.move)) return `there is no move "${spec.move}"`;
+	const measured: Record<string, Measured> = {};
+	for (const [input, reading] of Object.entries(spec.from)) {
+		const taken = round[reading];
+		const factor = taken && siFactor(taken.unit);
+		if (!taken || factor === undefined) return `reading "${reading}" gives no length or angle for "${input}"`;
+		const uncertainty = taken.uncertainty === null ? {} : { uncertainty: taken.uncertainty * factor };
+		measured[input] = { value: taken.value * factor, ...uncertainty };
+	}
+	const result = moves[spec.move as MoveName].reckon(measured, settings);
+	return result.refused === undefined ? result : result.refused;
+}
+
+/** The step's tolerance stands in the unit of its readings. */
+function moveSettings(step: Step, spec: AdjustSpec, instrument: MoveSettings): MoveSettings {
+	const factor = siFactor(step.readings[0]?.unit ?? '');
+	return factor === undefined ? instrument : { ...instrument, toleranceM: spec.tolerance * factor };
+}
+
+const siFactor = (unit: string): number | undefined => unitFactor('length', unit) ?? unitFactor('angle', unit);
+
+/** Tells a loop that grows, which means a wrong sign or a wrong axis; rounds that could not be reckoned are passed over. */
+function growth(reckoned: readonly (MoveTold | string)[], toleranceM: number, allowedRounds: number): Told | null {
+	if (!(toleranceM > 0)) return null;
+	const rounds = reckoned
+		.filter((round) => typeof round !== 'string')
+		.map(({ errorM, uncertaintyM, move }): Round => ({ errorM, uncertaintyM, correctsM: move.correctsM }));
+	const loop = judgeRounds(rounds, { toleranceM, allowedRounds });
+	if (loop.state !== 'grows') return null;
+	return { key: loop.wrongSign ? 'wrongSign' : 'errorGrows', params: { round: loop.round, response: loop.response } };
+}
