@@ -8,20 +8,21 @@ import { idFrom, sameWords } from './words';
 
 type Entry<K extends 'parts' | 'settings' | 'invariants'> = { readonly id: string; readonly text: NonNullable<ProcedureText[K]>[string]; readonly where: Where };
 
-export function compilePart({ id, text, where }: Entry<'parts'>, languages: readonly string[], report: Report): Part {
+/** A part; `start`: what this procedure begins from, instead of what the part itself says. */
+export function compilePart({ id, text, where }: Entry<'parts'>, languages: readonly string[], start: readonly string[] | undefined, startAt: Where, report: Report): Part {
 	const conditions = conditionNames(text.conditions, below(where, 'conditions'), languages, report);
 	const named = (name: string, at: Where): string | null => {
 		const found = conditions.find((c) => c.id === name || Object.values(c.name).some((n) => sameWords(n) === sameWords(name)));
 		return found?.id ?? report.addUnknown(at, name, `"${name}" is not a condition of this part; expected one of ${conditions.map((c) => c.name[languages[0] as string] ?? c.id).join(', ')}`);
 	};
-	const list = (key: 'start' | 'dangerous'): string[] => (text[key] ?? []).map((name, i) => named(name, below(where, key, i))).filter((c) => c !== null);
+	const list = (names: readonly string[], at: Where): string[] => names.map((name, i) => named(name, below(at, i))).filter((c) => c !== null);
 	const unknown = text.unknown === undefined ? null : named(text.unknown, below(where, 'unknown'));
 	return {
 		id,
 		name: text.name === undefined ? { [languages[0] as string]: id.replaceAll('-', ' ') } : localised(text.name, languages, below(where, 'name'), report),
 		conditions,
-		start: text.start === undefined ? conditions.map((c) => c.id) : list('start'),
-		dangerous: list('dangerous'),
+		start: start ? list(start, startAt) : text.start ? list(text.start, below(where, 'start')) : conditions.map((c) => c.id),
+		dangerous: list(text.dangerous ?? [], below(where, 'dangerous')),
 		...(unknown === null ? {} : { unknown })
 	};
 }

@@ -44,7 +44,9 @@ export const editionHash = (edition: Edition): string => sha256Hex(canonical(edi
 function build(gathered: Gathered, report: Report): Omit<Compiled, 'hash'> {
 	const { procedure, where } = gathered;
 	const { languages } = procedure;
-	const parts = gathered.parts.map((p) => compilePart(p, languages, report));
+	const parts = gathered.parts.map((p) => compilePart(p, languages, procedure.start?.[p.id], below(where, 'start', p.id), report));
+	for (const id of Object.keys(procedure.start ?? {}))
+		if (!parts.some((p) => p.id === id)) report.addUnknown(below(where, 'start', id), id, `no part is called "${id}"; expected one of ${parts.map((p) => p.id).join(', ')}`);
 	const settings = gathered.settings.map((s) => compileSetting(s, languages, report));
 	const vocabulary = vocabularyOf(parts, settings);
 	const condition = (from: Parameters<typeof readCondition>[0], at: Where): Condition => readCondition(from, vocabulary, at, report);
@@ -74,9 +76,7 @@ function build(gathered: Gathered, report: Report): Omit<Compiled, 'hash'> {
 	}));
 
 	const everyStep = [...stages, ...troubles].flatMap((container) => container.steps.map((step) => ({ step, container })));
-	const onlyIf = new Map<string, Condition>();
-	for (const { step } of everyStep) if (step.text['only if'] !== undefined) onlyIf.set(step.path, condition(step.text['only if'], below(step.where, 'only if')));
-	const flow = new Flow(stages, troubles, onlyIf, condition, report);
+	const flow = new Flow(stages, troubles, condition, report);
 
 	const plannedMs = new Map<string, number>();
 	const stagePlans = stages.map((stage, i) => {
@@ -95,7 +95,7 @@ function build(gathered: Gathered, report: Report): Omit<Compiled, 'hash'> {
 	}
 
 	const first = stages[0]?.steps[0];
-	if (first && onlyIf.has(first.path)) report.add(below(first.where, 'only if'), 'the first step has "only if"; expected a first step that always comes', true);
+	if (first?.gates[0]) report.add(first.gates[0].where, 'the first step has "only if"; expected a first step that always comes', true);
 	const edition: Edition = {
 		format: 1,
 		id: procedure.procedure,

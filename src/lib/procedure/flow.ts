@@ -6,6 +6,9 @@ import { readTarget, targetForms } from './target-text';
 import type { RawStep } from './unfold';
 import { sameWords } from './words';
 
+/** Routes that one way on may divide into; more come only from a file made to blow up. */
+const mostRoutes = 64;
+
 /** A stage's or a trouble's steps in order, `only if` read. */
 export interface Container {
 	readonly id: string;
@@ -17,12 +20,12 @@ export interface Container {
 /** Turns what authors write ("next", `repeat "Title"`) into routes between steps. */
 export class Flow {
 	private readonly byName = new Map<string, RawStep[]>();
+	private readonly gates = new Map<object | string, Condition>();
 	private readonly place = new Map<string, { container: Container; index: number }>();
 
 	constructor(
 		private readonly stages: readonly Container[],
 		private readonly troubles: readonly Container[],
-		private readonly onlyIf: ReadonlyMap<string, Condition>,
 		private readonly read: (text: ConditionText, where: Where) => Condition,
 		private readonly report: Report
 	) {
@@ -92,18 +95,40 @@ export class Flow {
 
 	/** All routes that enter a step, or what follows it while its `only if` does not hold. */
 	enter(step: RawStep, as: (path: string) => Target = (path) => ({ step: path })): Route[] {
-		const routes: Route[] = [];
-		let here: RawStep | null = step;
-		while (here) {
-			const only = this.onlyIf.get(here.path);
-			routes.push(only ? { when: only, to: as(here.path) } : { to: as(here.path) });
-			if (!only) return routes;
-			here = this.following(here);
-		}
-		const { container } = this.place.get(step.path) as { container: Container };
-		if (container.trouble) this.report.add((container.steps.at(-1) as RawStep).where, 'the last step of a trouble has "only if"; expected a last step that always comes, with a way back');
-		else routes.push({ to: { end: 'complete' } });
+		const routes = this.entering(step, as, { left: mostRoutes });
+		if (routes.length <= mostRoutes) return routes;
+		this.report.add(step.where, `more than ${mostRoutes} steps with "only if" stand in a row; expected fewer`);
+		return [];
+	}
+
+	private entering(step: RawStep, as: (path: string) => Target, budget: { left: number }): Route[] {
+		if (--budget.left < 0) return Array.from({ length: mostRoutes + 1 }, () => ({ to: as(step.path) }));
+		const gates = step.gates.map(({ text, where, last }) => ({ holds: this.gate(text, where), last }));
+		if (gates.length === 0) return [{ to: as(step.path) }];
+		const [first] = gates;
+		const routes: Route[] = [{ when: gates.length === 1 && first ? first.holds : { all: gates.map((g) => g.holds) }, to: as(step.path) }];
+		gates.forEach(({ holds, last }, i) => {
+			const { container, index } = this.place.get(last) as { container: Container; index: number };
+			const next = container.steps[index + 1] ?? (container.trouble ? null : this.nextStage(container));
+			if (!next && container.trouble) {
+				this.report.add(step.where, 'the last step of a trouble has "only if"; expected a last step that always comes, with a way back');
+				return;
+			}
+			const passing: Route[] = next ? this.entering(next, as, budget) : [{ to: { end: 'complete' } }];
+			// the last gate is the one that fails where no other did
+			const not: Condition = { not: holds };
+			routes.push(...(i === gates.length - 1 ? passing : passing.map((r) => ({ when: r.when ? { all: [not, r.when] } : not, to: r.to }))));
+		});
 		return routes;
+	}
+
+	/** A gate's condition; read once, so that a fault in it is told once. */
+	private gate(text: ConditionText, where: Where): Condition {
+		const known = this.gates.get(text as object | string);
+		if (known) return known;
+		const made = this.read(text, where);
+		this.gates.set(text as object | string, made);
+		return made;
 	}
 
 	private following(step: RawStep): RawStep | null {

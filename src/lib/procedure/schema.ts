@@ -147,6 +147,7 @@ export const procedureSchema = z.strictObject({
 	title: text,
 	summary: text,
 	...shared,
+	start: z.record(id, z.array(line).min(1)).optional().meta({ description: 'Conditions that a run of this procedure may begin from, by part.' }),
 	stages: z.array(stage).min(1).max(50),
 	troubles: z.record(id, trouble).optional(),
 	ends: z.strictObject({ complete: condition, safe: condition })

@@ -1,7 +1,7 @@
 import { limits } from './limits';
 import { didYouMean } from './nearest';
 import { below, type Report, type Where } from './report';
-import type { FragmentText, StepText } from './schema';
+import type { ConditionText, FragmentText, StepText } from './schema';
 import type { Plain } from './source';
 import { idFrom, kinds } from './words';
 
@@ -15,6 +15,15 @@ export interface RawStep {
 	readonly path: string;
 	/** Paths of the fragment uses of which this is the first step. */
 	readonly opens: readonly string[];
+	/** What must hold for the walk to enter here, outermost first. */
+	readonly gates: readonly Gate[];
+}
+
+/** `only if` of a step or of a fragment's use: while it doesn't hold, the walk goes on behind the step at `last`. */
+export interface Gate {
+	readonly text: ConditionText;
+	readonly where: Where;
+	readonly last: string;
 }
 
 export interface Fragments {
@@ -47,7 +56,8 @@ export function unfold(steps: readonly StepText[], where: Where, container: stri
 		if (step.with) report.add(below(here, 'with'), '"with" stands without "use"; expected it beside the fragment it is for', true);
 		const kind = said[0] as RawStep['kind'];
 		const path = [...segments, step.id ?? idFrom(step.short ?? (step[kind] as string))];
-		place({ text: step, kind, where: here, segments: path, path: path.join('/'), opens: [] });
+		const gates = step['only if'] === undefined ? [] : [{ text: step['only if'], where: below(here, 'only if'), last: path.join('/') }];
+		place({ text: step, kind, where: here, segments: path, path: path.join('/'), opens: [], gates });
 	}
 
 	function place(step: RawStep): void {
@@ -58,8 +68,8 @@ export function unfold(steps: readonly StepText[], where: Where, container: stri
 
 	function use(step: StepText, here: Where, segments: readonly string[], within: readonly string[]): void {
 		const name = step.use as string;
-		const others = Object.keys(step).filter((key) => !['use', 'with', 'id'].includes(key) && step[key as keyof StepText] !== undefined);
-		if (others.length > 0) report.add(below(here, others[0] as string), `"${others[0]}" stands beside "use"; expected only "with" and "id" there`, true);
+		const others = Object.keys(step).filter((key) => !['use', 'with', 'id', 'only if'].includes(key) && step[key as keyof StepText] !== undefined);
+		if (others.length > 0) report.add(below(here, others[0] as string), `"${others[0]}" stands beside "use"; expected only "with", "id" and "only if" there`, true);
 		const fragment = Object.hasOwn(fragments, name) ? fragments[name] : undefined;
 		if (!fragment) return void report.addUnknown(below(here, 'use'), name, `no fragment is called "${name}"${didYouMean(name, Object.keys(fragments))}`);
 		if (within.includes(name)) return void report.add(below(here, 'use'), `the fragment "${name}" uses itself; expected fragments without circles`);
@@ -73,7 +83,9 @@ export function unfold(steps: readonly StepText[], where: Where, container: stri
 		const path = [...segments, id];
 		lay(fragment.text.steps, below(fragment.where, 'steps'), path, given, [...within, name]);
 		const opened = out[begin];
-		if (opened) out[begin] = { ...opened, opens: [...opened.opens, path.join('/')] };
+		if (!opened) return;
+		const gate = step['only if'] === undefined ? [] : [{ text: step['only if'], where: below(here, 'only if'), last: (out.at(-1) as RawStep).path }];
+		out[begin] = { ...opened, opens: [...opened.opens, path.join('/')], gates: [...gate, ...opened.gates] };
 	}
 }
 
