@@ -2,6 +2,8 @@ import type { Reckoning } from './reckoning';
 import { depth, thickness } from './reckonings/apparent';
 import { halfDifference } from './reckonings/centring';
 import { lensClearance, tiltClearance } from './reckonings/clearance';
+import { cleaningCut, depthInTime, passes, polygon, rateFromCut, rectangle, trench, yieldRate } from './reckonings/cut';
+import { density, deposit, patternCurrent } from './reckonings/deposit';
 import { heightFromBothTilts, heightFromIonShift, heightFromTilt, ridingZ } from './reckonings/height';
 import { ionShift, residue, ridingViews } from './reckonings/views';
 
@@ -18,7 +20,18 @@ export const reckonings: readonly Reckoning[] = [
 	depth,
 	thickness,
 	tiltClearance,
-	lensClearance
+	lensClearance,
+	trench,
+	rectangle,
+	polygon,
+	cleaningCut,
+	deposit,
+	density,
+	patternCurrent,
+	depthInTime,
+	passes,
+	rateFromCut,
+	yieldRate
 ];
 
 /** The reckoning of that name, or undefined. */

@@ -35,7 +35,19 @@ const english = {
 	tiltFree: 'Tilt {tiltRad} is within the limits, {marginRad} to spare.',
 	tiltBlocked: 'Do not tilt to {tiltRad}: {overRad} beyond the limit.',
 	lensFree: '{clearanceM} of space below the lens, {leastM} asked for.',
-	lensBlocked: 'Too close: {clearanceM} of space below the lens, {leastM} asked for.'
+	lensBlocked: 'Too close: {clearanceM} of space below the lens, {leastM} asked for.',
+	beamTime: 'Beam time {timeS}.',
+	rateFromTable: 'At the default rate; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
+	rateFromMemory: 'At the default rate, which is from memory; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
+	longerThanVisit: 'The beam time would be {timeS}, longer than a visit. Are size, current and unit right?',
+	depthReached: 'Depth {depthM}.',
+	rateFound: 'Rate {cubicMicrometresPerNanocoulomb} µm³/nC.',
+	passes: 'One pass takes {passS}; {passes} passes.',
+	lessThanOnePass: 'One pass alone takes {passS}, longer than the cut. Is the dwell right, and the spot?',
+	density: 'Current density {density} pA/µm².',
+	densityTooHigh: 'Current density {density} pA/µm² is above the window of {least} to {most} pA/µm² ({source}): the beam may cut what it should build.',
+	densityTooLow: 'Current density {density} pA/µm² is below the window of {least} to {most} pA/µm² ({source}): it will grow slowly.',
+	currentWanted: 'Current {picoamperes} pA.'
 } as const;
 
 export type WordKey = keyof typeof english;

@@ -1,0 +1,65 @@
+import { rateRow } from '../rates';
+import { declare } from '../reckoning';
+import { current, cutSize, depositMaterial, questionTime, rate, timeOutputs, timesFor, timeWords } from './cutInputs';
+import { quantity } from '../inputs';
+import type { Words } from '../words';
+
+/** Beam times of deposits, and whether the current density lets them grow. */
+
+/** Where the density stands against the process's window; nothing is said where no window is known. */
+function windowWords(material: string, density: number): Words[] {
+	const window = rateRow(material)?.window;
+	if (!window || (density >= window.least && density <= window.most)) return [];
+	const parameters = { density, least: window.least, most: window.most, source: window.source };
+	return [{ key: density > window.most ? 'densityTooHigh' : 'densityTooLow', parameters }];
+}
+
+export const deposit = declare({
+	name: 'time-deposit',
+	purpose: 'Beam time of a deposit, and its current density against the process’s window.',
+	formula: 'time = length·width·height/(rate·current); density = current/(length·width)',
+	source: 'derived: charge = current·time, volume = rate·charge',
+	inputs: {
+		length: cutSize('length'),
+		width: cutSize('width'),
+		height: cutSize('height'),
+		current,
+		material: depositMaterial,
+		rate
+	},
+	outputs: { ...timeOutputs, density: { what: 'current density', dimension: 'currentDensity', usual: 'pA/µm²' } },
+	compute({ length, width, height, ...asked }) {
+		const times = timesFor(length * width * height, { ...asked, redeposition: 1 });
+		return 'refused' in times ? times : { ...times, density: asked.current / (length * width) };
+	},
+	denominators: ({ length, width, current, rate = 1 }) => ({ length, width, current, rate }),
+	question: (_, times) => questionTime(times),
+	say: (values, results) => [...timeWords(values, results), ...windowWords(values.material, results.density)]
+});
+
+export const density = declare({
+	name: 'current-density',
+	purpose: 'Current density over a rectangle, against the window of a deposit.',
+	formula: 'density = current/(length·width)',
+	source: 'derived',
+	inputs: { length: cutSize('length'), width: cutSize('width'), current, material: depositMaterial },
+	outputs: { density: { what: 'current density', dimension: 'currentDensity', usual: 'pA/µm²' } },
+	compute: ({ length, width, current }) => ({ density: current / (length * width) }),
+	denominators: ({ length, width }) => ({ length, width }),
+	say: ({ material }, { density }) => [{ key: 'density', parameters: { density } }, ...windowWords(material, density)]
+});
+
+export const patternCurrent = declare({
+	name: 'current-for-density',
+	purpose: 'Current that gives a wanted density over a rectangle.',
+	formula: 'current = density·length·width',
+	source: 'derived',
+	inputs: {
+		length: cutSize('length'),
+		width: cutSize('width'),
+		density: quantity('currentDensity', 'density wanted', { usual: 'pA/µm²', min: 1e-3, max: 1e6 }, { source: 'window of the deposit' })
+	},
+	outputs: { current: { what: 'current', dimension: 'current', usual: 'pA' } },
+	compute: ({ length, width, density }) => ({ current: density * length * width }),
+	say: (_, { current }) => [{ key: 'currentWanted', parameters: { picoamperes: current * 1e12 } }]
+});
