@@ -6,6 +6,9 @@ import { canonical } from './canonical';
 /** SHA-256 hex of a text's UTF-8 bytes. */
 export const sha256Hex = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
 
+/** SHA-256 hex of bytes: how attachments are named. */
+export const sha256OfBytes = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+
 /** The byte string that an event's hash covers, and that is its Merkle leaf: its RFC 8785 form without `hash`. */
 export function hashedForm(event: Omit<Envelope, 'hash'> & { hash?: string }): string {
 	const { hash: _, ...rest } = event;
