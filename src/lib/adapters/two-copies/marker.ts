@@ -8,8 +8,8 @@ export interface Marker {
 	drop(run: string): Promise<void>;
 }
 
-/** A service worker that clears old caches must leave this one. */
-export const MARKER_CACHE = 'handrail-has-had-journals';
+/** The service worker clears old caches and leaves this one. */
+export const MARKER_CACHE = 'handrail-marker';
 const prefix = '/has-had/';
 
 export function cacheMarker(caches: CacheStorage, origin: string): Marker {
