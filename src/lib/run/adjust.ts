@@ -21,7 +21,7 @@ export function judgeLoop(state: RunState, instrument: MoveSettings = {}): LoopJ
 	const newest = state.rounds[state.rounds.length - 1];
 	if (!step?.adjust || !newest) return null;
 	const spec = step.adjust;
-	const settings = moveSettings(step, spec, instrument);
+	const settings = moveSettings(state, step, spec, instrument);
 	const reckoned = state.rounds.map((round) => reckon(spec, round, settings));
 	const move = reckoned[reckoned.length - 1] as MoveTold | string;
 	const usedUp = state.rounds.length >= spec.rounds;
@@ -51,10 +51,18 @@ function reckon(spec: AdjustSpec, round: Taken, settings: MoveSettings): MoveTol
 	return result.refused === undefined ? result : result.refused;
 }
 
-/** The step's tolerance stands in the unit of its readings. */
-function moveSettings(step: Step, spec: AdjustSpec, instrument: MoveSettings): MoveSettings {
+/** The number setting of an edition, in degrees, by which a run fixes the angle between the columns. */
+const COLUMN_ANGLE = 'column-angle';
+
+/** The run's own column angle goes before the device's; the step's tolerance stands in the unit of its readings. */
+function moveSettings({ settings }: RunState, step: Step, spec: AdjustSpec, instrument: MoveSettings): MoveSettings {
+	const angleDeg = settings[COLUMN_ANGLE];
 	const factor = siFactor(step.readings[0]?.unit ?? '');
-	return factor === undefined ? instrument : { ...instrument, toleranceM: spec.tolerance * factor };
+	return {
+		...instrument,
+		...(typeof angleDeg === 'number' ? { columnAngleRad: (angleDeg * Math.PI) / 180 } : {}),
+		...(factor === undefined ? {} : { toleranceM: spec.tolerance * factor })
+	};
 }
 
 const siFactor = (unit: string): number | undefined => unitFactor('length', unit) ?? unitFactor('angle', unit);

@@ -67,9 +67,8 @@ function someOf<K extends keyof More>(name: K, list: NonNullable<More[K]> & read
 /** "next" where it ends the step: not while readings are asked for, nor where the answer is the person's own. */
 function nextOf(state: RunState, step: Step): More | null {
 	const answers = answersNow(state, step);
-	const plain = step.outcomes[0] && answers.includes(step.outcomes[0]);
 	const byHand = step.kind === 'do' || step.kind === 'check' || step.kind === 'wait';
-	return byHand && plain && readingAsked(state) === null ? { answers } : null;
+	return byHand && answers.length > 0 && readingAsked(state) === null ? { answers } : null;
 }
 
 function readingsLeft(state: RunState, step: Step): readonly ReadingSpec[] {

@@ -95,8 +95,8 @@ export interface Question extends Told<QuestionKey> {
  */
 export type Decision =
 	| { readonly drafts: readonly Draft[]; readonly told?: readonly Told[]; readonly ask?: undefined; readonly refused?: undefined }
-	| { readonly ask: Question; readonly drafts?: undefined; readonly refused?: undefined }
-	| { readonly refused: Reason; readonly drafts?: undefined; readonly ask?: undefined };
+	| { readonly ask: Question; readonly drafts?: undefined; readonly told?: undefined; readonly refused?: undefined }
+	| { readonly refused: Reason; readonly drafts?: undefined; readonly told?: undefined; readonly ask?: undefined };
 
 /** Parameters in brackets. */
 export type ReasonKey =

@@ -44,9 +44,9 @@ const wayBack = (written: Written, to: StepPath | 'safe end', trial: Trial): Wri
 	write(written, { kind: 'wayBack', data: { trouble: written.state.frames?.trouble ?? '', to } }, trial);
 
 function towardsSafeEnd(written: Written, trial: Trial): Written | Broken {
+	const why = written.state.endingWhy ?? written.state.frames?.trouble ?? written.state.step;
+	if (written.state.returning?.to === 'safe end') written = wayBack(written, 'safe end', trial);
 	const { state } = written;
-	const why = state.endingWhy ?? state.frames?.trouble ?? state.step;
-	if (state.returning?.to === 'safe end') return wayBack(written, 'safe end', trial);
 	if (!brokenEnd(state, 'safe')) return write(written, { kind: 'aborted', data: { why } }, trial);
 	if (!state.ending) return write(written, { kind: 'endBegun', data: { why } }, trial);
 	const due = state.due === 'safe end' || state.due === 'complete' ? null : state.due;

@@ -16,13 +16,13 @@ type Of<Id extends Command['id']> = Extract<Command, { id: Id }>;
 export const answersNow = (state: RunState, step: Step): readonly Outcome[] =>
 	step.outcomes.filter(({ when, offered }) => when === undefined && (!offered || holds(offered, state.parts, state.settings)));
 
-/** "next" (R5): the plain outcome, where the kind of step allows it. */
+/** "next" (R5): the plain outcome, which is the first one offered, where the kind of step allows it. */
 export function next(state: RunState, command: Of<'next'>, context: DecideContext): Decision {
 	const step = state.edition.steps[state.step];
 	if (!step) return refuse('notNow', { status: state.status });
 	const asked = readingAsked(state);
 	if (asked) return ask('whichReading', null, { step: step.path, reading: asked.id }, { wants: 'reading' });
-	const plain = step.outcomes[0];
+	const plain = answersNow(state, step)[0];
 	if (step.kind === 'reading' || step.kind === 'adjust') {
 		const result = settle(begin(state), context);
 		if (result.broken) return hold(begin(state), result.broken, context);
@@ -30,7 +30,7 @@ export function next(state: RunState, command: Of<'next'>, context: DecideContex
 		if (step.hazard?.confirm && !state.confirmedHazard) return confirmFirst(step);
 		return ask('whichAnswer', null, { step: step.path }, { wants: 'answer' });
 	}
-	if (step.kind === 'choose' || !plain || !answersNow(state, step).includes(plain)) return ask('whichAnswer', null, { step: step.path }, { wants: 'answer' });
+	if (step.kind === 'choose' || !plain) return ask('whichAnswer', null, { step: step.path }, { wants: 'answer' });
 	return take(state, step, plain, command, context);
 }
 
