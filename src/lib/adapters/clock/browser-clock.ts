@@ -1,6 +1,6 @@
 import type { Chance } from '$lib/ports/chance';
 import type { Clock } from '$lib/ports/clock';
-import { rfc3339 } from './rfc3339';
+import { rfc3339 } from '$lib/record/rfc3339';
 
 /**
  * The device's two clocks. `mono` is performance.now in whole milliseconds: it begins anew with the page, so each page is

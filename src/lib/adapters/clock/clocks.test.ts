@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import { seededChance } from '../chance/seeded-chance';
 import { browserClock } from './browser-clock';
-import { rfc3339 } from './rfc3339';
+import { rfc3339 } from '$lib/record/rfc3339';
 import { SimulatedClock } from './simulated-clock';
 
 describe('rfc3339', () => {

@@ -1,5 +1,5 @@
 import type { Clock } from '$lib/ports/clock';
-import { rfc3339 } from './rfc3339';
+import { rfc3339 } from '$lib/record/rfc3339';
 
 export interface SimulatedClockOptions {
 	/** Milliseconds since the epoch at the start. */

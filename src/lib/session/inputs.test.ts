@@ -1,0 +1,49 @@
+import { describe, expect, it } from 'vitest';
+import type { Allowed } from '$lib/run/allowed';
+import { type CommandId, COMMANDS, commandById } from '$lib/run/commands';
+import { meantByKey, meantByWords, type Situation, wayOn } from './inputs';
+
+const outcome = (id: string) => ({ id, answer: { en: id }, set: [], go: [] });
+function situation(ids: readonly CommandId[], more: Partial<Situation> = {}): Situation {
+	const allowed = ids.map((id): Allowed => ({ id, row: commandById[id], ...(id === 'answer' ? { answers: [outcome('centred'), outcome('off')] } : {}) }));
+	return { allowed, asking: false, confirming: false, number: null, scanning: false, ...more };
+}
+const key = (name: string) => ({ key: name, kind: 'key' }) as const;
+const press = { key: 'F8', kind: 'pedal press' } as const;
+
+describe('keys, pedal and words reach one table of commands', () => {
+	it('every command of the table that has a key is reached by each of its keys when it alone is allowed', () => {
+		for (const row of COMMANDS.filter(({ id }) => id !== 'digits' && id !== 'answer'))
+			for (const name of row.keys) {
+				const meant = meantByKey(key(name), situation([row.id]));
+				expect(meant && ('command' in meant ? meant.command.id : 'open' in meant ? meant.open : null), `${row.id} by ${name}`).toBe(row.id);
+			}
+	});
+	it('a key whose command is not allowed now means nothing', () => expect(meantByKey(key('p'), situation(['next']))).toBeNull());
+	it('a number key answers where answers are offered', () =>
+		expect(meantByKey(key('2'), situation(['answer']))).toEqual({ command: { id: 'answer', outcome: 'off' } }));
+	it('digits go into the number while one is asked for, and Enter sends it', () => {
+		const now = situation(['digits', 'back'], { number: { begun: true } });
+		expect(meantByKey(key('4'), now)).toEqual({ token: '4', raw: '4' });
+		expect(meantByKey(key('Backspace'), now)).toEqual({ token: 'correct', raw: 'Backspace' });
+		expect(meantByKey(key('Enter'), now)).toEqual({ send: true });
+	});
+	it('Backspace takes a step back while no digit stands', () =>
+		expect(meantByKey(key('Backspace'), situation(['digits', 'back'], { number: { begun: false } }))).toEqual({ command: { id: 'back' } }));
+	it('the pedal says yes, confirms, sends, resumes or goes on, in this order, else it opens the ring', () => {
+		expect(wayOn(situation(['next'], { asking: true }))).toEqual({ command: { id: 'yes' } });
+		expect(wayOn(situation(['next', 'confirm'], { confirming: true }))).toEqual({ command: { id: 'confirm' } });
+		expect(wayOn(situation(['digits'], { number: { begun: true } }))).toEqual({ send: true });
+		expect(meantByKey(press, situation(['resume']))).toEqual({ command: { id: 'resume' } });
+		expect(meantByKey(press, situation(['next']))).toEqual({ command: { id: 'next' } });
+		expect(meantByKey(press, situation(['answer']))).toEqual({ scan: 'begin' });
+	});
+	it('while the ring is scanned any press takes what is lit', () =>
+		expect(meantByKey(press, situation(['next'], { scanning: true }))).toEqual({ scan: 'take' }));
+	it('words: a digit counts only while a reading is asked for', () => {
+		expect(meantByWords('four', situation(['next']), 'en', (id) => id)).toBeNull();
+		expect(meantByWords('four', situation(['digits'], { number: { begun: false } }), 'en', (id) => id)).toEqual({ token: '4', raw: 'four' });
+	});
+	it("words: the step's own answers go before commands", () =>
+		expect(meantByWords('Centred', situation(['answer', 'next']), 'en', (id) => id)).toEqual({ command: { id: 'answer', outcome: 'centred' } }));
+});

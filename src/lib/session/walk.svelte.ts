@@ -1,0 +1,222 @@
+import type { Clock } from '$lib/ports/clock';
+import type { Beat, JournalStore, Mend, WriterLock } from '$lib/ports/journal-store';
+import { beforeGenesis, type Head, seal } from '$lib/record/chain';
+import type { MoveSettings } from '$lib/metrology/move';
+import { type Allowed, allowed } from '$lib/run/allowed';
+import type { Command, Question, Reason, Told } from '$lib/run/command';
+import { decide } from '$lib/run/decide';
+import type { Draft, Hand, JournalEvent, Via } from '$lib/run/events';
+import { emptyState, fold, foldAll } from '$lib/run/fold';
+import type { RunState } from '$lib/run/state';
+import { emptyTimeline, foldTimeline, type Timeline, timelineOf } from '$lib/run/timeline';
+
+/** How an input came: what the journal keeps of it besides the command. */
+export interface Manner {
+	readonly via: Via;
+	readonly heard?: string;
+	readonly confidence?: number;
+}
+
+/** What came of a command, for the mouth and the screen. */
+export type Answered =
+	| { readonly kind: 'done'; readonly command: Command; readonly told: readonly Told[]; readonly before: RunState; readonly after: RunState }
+	| { readonly kind: 'asked'; readonly command: Command; readonly question: Question }
+	| { readonly kind: 'refused'; readonly command: Command; readonly reason: Reason }
+	| { readonly kind: 'not kept'; readonly command: Command; readonly fault: Error };
+
+export interface WalkNeeds {
+	readonly store: JournalStore;
+	readonly clock: Clock;
+	readonly device: string;
+	readonly instrument: () => MoveSettings;
+	/** Called after each command, once everything is durable. */
+	readonly onanswer: (answered: Answered) => void;
+}
+
+/** A run that is open on this device: rune state over its journal, and the one place through which every input goes. */
+export interface Walk {
+	readonly run: string;
+	readonly state: RunState;
+	readonly timeline: Timeline;
+	readonly events: readonly JournalEvent[];
+	readonly allowed: readonly Allowed[];
+	readonly question: Question | null;
+	readonly refusal: Reason | null;
+	readonly told: readonly Told[];
+	/** Set if the device would not keep an event: nothing more is written until it is solved. */
+	readonly fault: Error | null;
+	/** Whether this tab may write. */
+	readonly writable: boolean;
+	readonly mended: readonly Mend[];
+	give(command: Command, manner: Manner): Promise<void>;
+	/** Takes the open question away ("no"). */
+	dismiss(): void;
+	/** A sign of life. */
+	beat(): void;
+	close(): void;
+}
+
+export interface OpenedRun {
+	readonly run: string;
+	readonly events: readonly JournalEvent[];
+	readonly mended: readonly Mend[];
+	readonly lock: WriterLock | null;
+}
+
+export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
+	const { store, clock, device } = needs;
+	const events: JournalEvent[] = [...opened.events];
+	let state = $state.raw<RunState>(events.length ? foldAll(events) : emptyState);
+	let timeline = $state.raw<Timeline>(events.length ? timelineOf(events) : emptyTimeline);
+	let question = $state.raw<Question | null>(null);
+	let refusal = $state.raw<Reason | null>(null);
+	let told = $state.raw<readonly Told[]>([]);
+	let fault = $state.raw<Error | null>(null);
+	const offered = $derived(allowed(state, question));
+	let head: Head = headOf(opened.run, events);
+	let last: { command: Command['id']; mono: number; boot: string } | null = null;
+	let queue: Promise<void> = Promise.resolve();
+
+	async function write(drafts: readonly Draft[], hand: Hand): Promise<void> {
+		if (!opened.lock) throw new Error('another tab writes this run');
+		const sealed: JournalEvent[] = [];
+		let end = head;
+		for (const draft of drafts) {
+			const event = seal(draft, end, clock.now(), hand);
+			sealed.push(event);
+			end = { run: end.run, seq: event.seq, hash: event.hash };
+		}
+		await store.append(opened.run, sealed, opened.lock);
+		// only now is it shown: an event is acknowledged when it is durable
+		head = end;
+		for (const event of sealed) {
+			events.push(event);
+			state = fold(state, event);
+			timeline = foldTimeline(timeline, event);
+		}
+	}
+
+	async function take(command: Command, manner: Manner, pressed: { mono: number; boot: string; at: string }): Promise<void> {
+		const before = state;
+		const decision = decide(state, command, {
+			now: pressed,
+			last,
+			asked: question,
+			via: manner.via,
+			device,
+			instrument: needs.instrument()
+		});
+		last = { command: command.id, mono: pressed.mono, boot: pressed.boot };
+		if (decision.refused) {
+			refusal = decision.refused;
+			return needs.onanswer({ kind: 'refused', command, reason: decision.refused });
+		}
+		refusal = null;
+		if (decision.ask) {
+			question = decision.ask;
+			return needs.onanswer({ kind: 'asked', command, question: decision.ask });
+		}
+		try {
+			if (decision.drafts.length) {
+				const under = state.supervisor;
+				await write(decision.drafts, { by: state.person, ...(under ? { under } : {}), device, ...manner });
+			}
+			question = null;
+			told = decision.told ?? [];
+			fault = null;
+			needs.onanswer({ kind: 'done', command, told, before, after: state });
+		} catch (thrown) {
+			fault = thrown instanceof Error ? thrown : new Error(String(thrown));
+			needs.onanswer({ kind: 'not kept', command, fault });
+		}
+	}
+
+	return {
+		run: opened.run,
+		get state() {
+			return state;
+		},
+		get timeline() {
+			return timeline;
+		},
+		get events() {
+			return events;
+		},
+		get allowed() {
+			return offered;
+		},
+		get question() {
+			return question;
+		},
+		get refusal() {
+			return refusal;
+		},
+		get told() {
+			return told;
+		},
+		get fault() {
+			return fault;
+		},
+		writable: opened.lock !== null,
+		mended: opened.mended,
+		give(command, manner) {
+			// the press is stamped when it came, not when its turn comes
+			const pressed = clock.now();
+			queue = queue.then(() => take(command, manner, pressed));
+			return queue;
+		},
+		dismiss() {
+			question = null;
+			refusal = null;
+		},
+		beat: () => void store.beat(opened.run, beatOf(clock)),
+		close: () => opened.lock?.release()
+	};
+}
+
+const headOf = (run: string, events: readonly JournalEvent[]): Head => {
+	const end = events[events.length - 1];
+	return end ? { run, seq: end.seq, hash: end.hash } : beforeGenesis(run);
+};
+
+const beatOf = (clock: Clock): Beat => {
+	const { at, mono, boot } = clock.now();
+	return { at, mono, boot };
+};
+
+/**
+ * Opens a run: takes the writer's lock, reads and mends both copies, and tells the journal that it was opened again.
+ * Without the lock it can be looked at, not written.
+ */
+export async function openWalk(run: string, needs: WalkNeeds): Promise<{ walk: Walk; fault: { seq: number; reason: string } | null }> {
+	const lock = await needs.store.lock(run);
+	const opened = await needs.store.open(run);
+	const walk = createWalk({ run, events: opened.events, mended: opened.mended, lock: opened.fault ? null : lock }, needs);
+	const end = opened.events[opened.events.length - 1];
+	const { status } = walk.state;
+	if (lock && !opened.fault && end && end.boot !== needs.clock.now().boot && (status === 'running' || status === 'paused' || status === 'held')) {
+		const beat = await needs.store.lastBeat(run);
+		const alive = beat && beat.boot === end.boot && beat.mono > end.mono ? beat : end;
+		const mended = opened.mended.map(({ copy, what, fromSeq, events }) => `${copy} ${what} from ${fromSeq}: ${events}`);
+		await walk.give({ id: 'reopen', last: { at: alive.at, mono: alive.mono, boot: alive.boot }, mended }, { via: 'guide' });
+	}
+	return { walk, fault: opened.fault };
+}
+
+/** Begins a run with its first drafts. The lock is taken before the first event is written. */
+export async function beginWalk(run: string, drafts: readonly Draft[], person: string, needs: WalkNeeds): Promise<void> {
+	const lock = await needs.store.lock(run);
+	if (!lock) throw new Error('the new run is locked by another tab');
+	try {
+		const sealed: JournalEvent[] = [];
+		let end = beforeGenesis(run);
+		for (const draft of drafts) {
+			const event = seal(draft, end, needs.clock.now(), { by: person, device: needs.device, via: 'touch' });
+			sealed.push(event);
+			end = { run, seq: event.seq, hash: event.hash };
+		}
+		await needs.store.append(run, sealed, lock);
+	} finally {
+		lock.release();
+	}
+}
