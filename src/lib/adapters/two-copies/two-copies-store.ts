@@ -161,7 +161,7 @@ export class TwoCopiesStore implements JournalStore {
 
 	async bytes(run: string): Promise<Uint8Array> {
 		const texts = await Promise.all(this.#all.map((copy) => copy.bytes(run)));
-		const longest = texts.reduce((a, b) => (b.length > a.length ? b : a), new Uint8Array());
+		const longest = texts.reduceRight((a, b) => (b.length > a.length ? b : a), new Uint8Array());
 		if (!longest.length) throw new StoreFault('unknown run', `no journal of run ${run} is on this device`);
 		return longest;
 	}

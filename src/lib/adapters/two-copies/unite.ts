@@ -4,10 +4,10 @@ import type { JournalEvent } from '$lib/run/events';
 import type { Repair } from './copy';
 
 /**
- * Two copies of one journal become one: event by event the sound line of either is taken. A copy that ends soundly bounds
- * what was ever acknowledged, since an event counts only when it is in both; what another copy has behind that bound and
- * is not sound was never acknowledged and may be cut. Where no copy ends soundly, or both are sound and differ, nothing is
- * repaired: the prefix is shown with the fault.
+ * Two copies of one journal become one: event by event the sound line of either is taken. A copy that ends where the sound
+ * union ends bounds what was ever acknowledged, since an event counts only when it is in both; what another copy has behind
+ * that bound and is not sound was never acknowledged and may be cut. Where no copy ends there, or both are sound and
+ * differ, nothing is repaired: the prefix is shown with the fault.
  */
 export interface United {
 	readonly events: readonly JournalEvent[];
@@ -38,7 +38,7 @@ export function unite(copies: readonly CopyText[]): United {
 	const { events, lines, fork, reasons } = takeSound(splits);
 	const n = events.length;
 	const states = splits.map((split) => ({ split, matching: matching(split.lines, lines) }));
-	const ends = states.some(({ split, matching }) => matching === n && split.lines.length === n);
+	const ends = splits.some((split) => split.lines.length === n);
 	const beyond = splits.some((split) => split.lines.slice(n).some((line) => (seqOf(line) ?? -1) > n));
 	if (fork) return { events, lines, fault: { seq: n, reason: `the two copies differ from event ${n} on, and both are sound; both are kept as they are` }, repairs: [] };
 	if (!ends || beyond || (n === 0 && copies.some(({ text }) => text)))
