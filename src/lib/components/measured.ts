@@ -1,0 +1,22 @@
+import type { Attachment } from 'svelte/attachments';
+
+/** Width and letter size of an element, CSS px. */
+export interface Measure {
+	readonly widthPx: number;
+	readonly letterPx: number;
+}
+
+/** Tells the element's width and font size now and whenever either changes. Where nothing can be measured, says nothing. */
+export function measured(told: (measure: Measure) => void): Attachment<HTMLElement> {
+	return (element) => {
+		const tell = () => {
+			const letterPx = parseFloat(getComputedStyle(element).fontSize);
+			if (element.clientWidth > 0 && letterPx > 0) told({ widthPx: element.clientWidth, letterPx });
+		};
+		tell();
+		if (typeof ResizeObserver === 'undefined') return;
+		const observer = new ResizeObserver(tell);
+		observer.observe(element);
+		return () => observer.disconnect();
+	};
+}
