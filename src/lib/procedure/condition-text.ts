@@ -81,7 +81,8 @@ class Scan {
 		const thing = called ?? this.last;
 		if (!thing) return this.unknownThing();
 		if (called) this.take('is');
-		const negated = this.take('not') !== negatedBefore;
+		// a condition's own name may begin with "not"
+		const negated = (!thing.conditions.some((c) => this.stands(c.called)) && this.take('not')) !== negatedBefore;
 		const is: string[] = [];
 		do {
 			const condition = thing.conditions.find((c) => this.take(c.called));

@@ -162,6 +162,17 @@ export class Flow {
 				if (!container.trouble) return orComplete(this.nextStage(container));
 				this.report.add(where, '"next stage" stands in a trouble; expected back to "Title"');
 				return [];
+			case 'leave': {
+				if (from.segments.length < 3) {
+					this.report.add(where, '"leave" stands outside a fragment; expected next stage, or go to "Title"');
+					return [];
+				}
+				const use = `${from.segments.slice(0, -1).join('/')}/`;
+				const next = this.following(container.steps.findLast((step) => step.path.startsWith(use)) ?? from);
+				if (next || !container.trouble) return orComplete(next);
+				this.report.add(where, 'nothing follows this fragment in its trouble; expected a step behind it, with a way back');
+				return [];
+			}
 			case 'repeat':
 				return [{ to: { step: from.path } }];
 			case 'complete':

@@ -34,7 +34,7 @@ const go = z
 	.union([line, z.array(z.union([line, z.strictObject({ if: condition, go: line })])).min(1).max(20)])
 	.meta({
 		description:
-			'Where the walk goes on: next, next stage, repeat, repeat "Title", go to "Title", trouble NAME, back, back to "Title", complete, safe end; or a list of {if, go} with a plain one last.'
+			'Where the walk goes on: next, next stage, leave (behind the fragment), repeat, repeat "Title", go to "Title", trouble NAME, back, back to "Title", complete, safe end; or a list of {if, go} with a plain one last.'
 	});
 
 const answer = z.union([

@@ -1,9 +1,9 @@
 /** Where an author says that the walk goes on, before names are looked up. */
 export type TargetText =
-	| { readonly to: 'next' | 'next stage' | 'repeat' | 'back' | 'complete' | 'safe end' }
+	| { readonly to: 'next' | 'next stage' | 'leave' | 'repeat' | 'back' | 'complete' | 'safe end' }
 	| { readonly to: 'step' | 'earlier step' | 'back to' | 'trouble'; readonly name: string };
 
-const bare = new Set(['next', 'next stage', 'repeat', 'back', 'complete', 'safe end']);
+const bare = new Set(['next', 'next stage', 'leave', 'repeat', 'back', 'complete', 'safe end']);
 const named: readonly (readonly [RegExp, 'step' | 'earlier step' | 'back to' | 'trouble'])[] = [
 	[/^go to\s+(.+)$/i, 'step'],
 	[/^repeat\s+(.+)$/i, 'earlier step'],
@@ -23,4 +23,4 @@ export function readTarget(text: string): TargetText | null {
 	return null;
 }
 
-export const targetForms = 'next, next stage, repeat, repeat "Title", go to "Title", trouble NAME, back, back to "Title", complete or safe end';
+export const targetForms = 'next, next stage, leave, repeat, repeat "Title", go to "Title", trouble NAME, back, back to "Title", complete or safe end';
