@@ -1,0 +1,26 @@
+import { Ints } from './ints';
+
+/** Moves between states, found by the state they lead to. `chosen`: by an answer or a return, not by calling a trouble at will. */
+export class Edges {
+	private readonly head = new Ints();
+	private readonly next = new Ints();
+	private readonly from = new Ints();
+	private readonly flow = new Ints();
+
+	get count(): number {
+		return this.from.length;
+	}
+
+	add(from: number, to: number, flow: boolean): void {
+		while (this.head.length <= to) this.head.push(-1);
+		this.next.push(this.head.at(to));
+		this.flow.push(flow ? 1 : 0);
+		this.head.data[to] = this.from.push(from);
+	}
+
+	/** Every state from which a move leads to `to`; `flow`: by the procedure's own flow. */
+	each(to: number, take: (from: number, flow: boolean) => void): void {
+		if (to >= this.head.length) return;
+		for (let at = this.head.at(to); at >= 0; at = this.next.at(at)) take(this.from.at(at), this.flow.at(at) === 1);
+	}
+}

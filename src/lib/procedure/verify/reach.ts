@@ -1,0 +1,248 @@
+import type { CodedEdition, CodedTarget } from '../coded-edition';
+import { Valuations } from '../valuations';
+import { Invariants } from './broken';
+import { Edges } from './edges';
+import { Ints } from './ints';
+import { type By, Meetings, type MetRule } from './met';
+import { Moves } from './moves';
+import { ENDING, type Mode, Space, WALK } from './space';
+import { starts } from './starts';
+import { Summaries } from './summaries';
+import { type TipRules, tipRules } from './tips';
+
+const START: By = { kind: 'start' };
+const SKIP: By = { kind: 'skip' };
+const JOIN: By = { kind: 'join' };
+
+/**
+ * Explores every reachable combination of step and parts: first the walk itself with every outcome, every step left out
+ * and every trouble in every state that allows it; then what "end the visit" adds, which may join at any entry whose
+ * requirement holds, from any parts met. A state from which something must not happen is not gone on from.
+ *
+ * Longer than a file should be, because the search's rules hold each other and share one worklist.
+ */
+export class Reach {
+	readonly valuations: Valuations;
+	readonly moves: Moves;
+	readonly invariants: Invariants;
+	readonly space: Space;
+	readonly edges = new Edges();
+	readonly met = new Meetings();
+	readonly summaries = new Summaries();
+	/** States that an end follows from directly. */
+	readonly ends = new Ints();
+	/** Pairs (state, parts) after which only the safe end is due: it must be plannable from there. */
+	readonly due = new Ints();
+	/** Pairs (state, parts) of the complete end. */
+	readonly completed = new Ints();
+	/** States that lead out of their trouble directly. */
+	readonly left = new Ints();
+	/** By trouble: 1 where it was called. */
+	readonly called: Uint8Array;
+	readonly starts: readonly number[];
+	readonly startParts: readonly number[];
+	/** False where a limit was hit: then nothing is proved. */
+	all: boolean;
+	private explored = 0;
+	private mode: Mode = WALK;
+	/** Parts that a run can have between two steps, in the order met. */
+	private readonly live = new Ints();
+	private readonly isLive = new Ints();
+	private readonly pending = new Ints();
+	/** By parts × troubles: 0 not asked yet, else 1 + number of a resolved call. */
+	private calls = new Ints();
+	private readonly resolved: { readonly parts: number; readonly to: CodedTarget | null }[] = [];
+	private readonly outcomeBy: By[] = [];
+	private readonly tips: TipRules;
+
+	constructor(
+		readonly code: CodedEdition,
+		limits: { readonly states: number; readonly starts: number }
+	) {
+		this.valuations = new Valuations(code.coding.width, 4096);
+		this.moves = new Moves(code, this.valuations);
+		this.invariants = new Invariants(code, this.valuations);
+		this.space = new Space(code.steps.length, limits.states);
+		this.tips = tipRules(code, this.valuations);
+		this.called = new Uint8Array(code.troubles.length);
+		const begin = starts(code, this.valuations, limits.starts);
+		this.all = begin.all;
+		this.startParts = begin.parts;
+		this.starts = code.first < 0 ? [] : begin.parts.map((parts) => this.enter(code.first, parts, -1, START)).filter((state) => state >= 0);
+		this.settle();
+		this.mode = ENDING;
+		for (let i = 0; i < this.live.length; i++) {
+			const parts = this.live.at(i);
+			for (const entry of code.entries) if (this.moves.requires(entry, parts)) this.enter(entry, parts, -1, JOIN);
+			this.settle();
+		}
+	}
+
+	troubleOf(state: number): number {
+		return this.code.steps[this.space.step.at(state)]?.trouble ?? -1;
+	}
+
+	private settle(): void {
+		while (this.explored < this.space.count || this.pending.length > 0) {
+			if (this.pending.length > 0) this.flowBack();
+			else this.explore(this.explored++);
+		}
+	}
+
+	private explore(state: number): void {
+		const step = this.space.step.at(state);
+		const parts = this.space.parts.at(state);
+		const smallMoves = this.code.steps[step]?.smallMoves ?? [];
+		let offered = false;
+		this.moves.outcomes(step, parts, (outcome, after, to) => {
+			offered = true;
+			const by = (this.outcomeBy[outcome] ??= { kind: 'outcome', outcome });
+			const broken = after === parts ? -1 : this.invariants.change(parts, after, smallMoves);
+			const always = broken >= 0 ? broken : this.invariants.state(after);
+			if (always >= 0) return this.meet('invariant', state, by, step, always, after);
+			const lost = after === parts ? null : this.tips.broken(parts, after, step);
+			if (lost) return this.meet('tip', state, by, step, lost, after);
+			this.follow(state, after, to, by, true);
+		});
+		if (!offered) this.meet('no outcome', state, { kind: 'stand' }, step, '', parts);
+		this.moves.skips(step, parts, (to) => this.follow(state, parts, to, SKIP, true));
+		for (let trouble = 0; trouble < this.code.troubles.length; trouble++)
+			if (this.moves.callable(trouble, step, parts)) this.call(state, parts, trouble, false);
+	}
+
+	/** Goes on from a state with the parts after its outcome. `flow`: by the procedure's own flow, not by a call at will. */
+	private follow(state: number, parts: number, to: CodedTarget | null, by: By, flow: boolean): void {
+		const step = this.space.step.at(state);
+		if (to === null) return this.meet('nowhere', state, by, step, 'none of its ways on holds', parts);
+		if (to.kind === 'step') return this.go(state, to.step, parts, by, flow);
+		if (to.kind === 'end') return this.end(state, to.end, parts, by, flow);
+		if (to.kind === 'trouble') return this.call(state, parts, to.trouble, true);
+		if (to.kind === 'nowhere') return this.meet('nowhere', state, by, step, `there is no ${to.wanted}`, parts);
+		if (this.troubleOf(state) < 0) return this.go(state, step, parts, by, flow);
+		this.left.push(state);
+		this.leave(state, this.summaries.exit(-1, parts, this.code.steps.length));
+	}
+
+	private go(state: number, to: number, parts: number, by: By, flow: boolean): void {
+		const trouble = this.code.steps[to]?.trouble ?? -1;
+		if (trouble >= 0 && trouble !== this.troubleOf(state)) {
+			if (this.troubleOf(state) < 0) return this.meet('nowhere', state, by, this.space.step.at(state), `the trouble of "${this.code.steps[to]?.path}" is not open`, parts);
+			if (flow) this.left.push(state);
+			return this.leave(state, this.summaries.exit(to, parts, this.code.steps.length));
+		}
+		const next = this.enter(to, parts, state, by);
+		if (next >= 0 && next !== state) this.link(state, next, flow);
+	}
+
+	private end(state: number, end: 'complete' | 'safe', parts: number, by: By, flow: boolean): void {
+		this.touch(parts);
+		if (flow) this.ends.push(state);
+		if (this.mode === ENDING || end === 'safe') this.owe(state, parts);
+		else {
+			this.completed.push(state);
+			this.completed.push(parts);
+			if (!this.code.complete(this.valuations.digits, parts * this.valuations.width)) this.meet('end', state, by, this.space.step.at(state), '', parts);
+		}
+	}
+
+	private call(state: number, parts: number, trouble: number, flow: boolean): void {
+		const call = this.resolve(parts, trouble);
+		this.called[trouble] = 1;
+		const by: By = { kind: 'trouble', trouble };
+		const broken = this.invariants.state(call.parts);
+		if (broken >= 0) return this.meet('invariant', state, by, this.space.step.at(state), broken, call.parts);
+		const { to } = call;
+		if (to?.kind === 'step' && this.code.steps[to.step]?.trouble === trouble) {
+			const entry = this.enter(to.step, call.parts, state, by);
+			if (entry < 0) return;
+			this.summaries.call(entry, state, flow ? 2 * trouble + 1 : 2 * trouble);
+			for (const exit of this.summaries.exits(entry)) this.resume(state, exit, trouble, flow);
+		} else if (to?.kind === 'same') this.resume(state, this.summaries.exit(-1, call.parts, this.code.steps.length), trouble, flow);
+		else if (to?.kind === 'trouble') this.meet('nowhere', state, by, this.space.step.at(state), 'it leads straight into another trouble; expected a step of its own', call.parts);
+		else this.follow(state, call.parts, to, by, flow);
+	}
+
+	private resolve(parts: number, trouble: number): { readonly parts: number; readonly to: CodedTarget | null } {
+		const key = parts * this.code.troubles.length + trouble;
+		while (this.calls.length <= key) this.calls.push(0);
+		const known = this.resolved[this.calls.at(key) - 1];
+		if (known) return known;
+		const called = this.code.troubles[trouble];
+		const after = this.moves.after(parts, called?.sets ?? []);
+		const made = { parts: after, to: this.moves.route(called?.routes ?? [], after) };
+		this.calls.data[key] = this.resolved.push(made);
+		return made;
+	}
+
+	/** A trouble is left at this state by this exit. */
+	private leave(state: number, exit: number): void {
+		if (this.summaries.add(state, exit)) {
+			this.pending.push(state);
+			this.pending.push(exit);
+		}
+	}
+
+	private flowBack(): void {
+		const exit = this.pending.data[--this.pending.length] as number;
+		const state = this.pending.data[--this.pending.length] as number;
+		const trouble = this.troubleOf(state);
+		this.edges.each(state, (from) => {
+			if (this.troubleOf(from) === trouble) this.leave(from, exit);
+		});
+		const callers: number[] = [];
+		this.summaries.eachCall(state, (caller, kind) => callers.push(caller, kind));
+		for (let i = 0; i < callers.length; i += 2) {
+			const kind = callers[i + 1] as number;
+			this.resume(callers[i] as number, exit, kind >> 1, (kind & 1) === 1);
+		}
+	}
+
+	/** A trouble called at this state has been left by this exit. */
+	private resume(state: number, exit: number, trouble: number, flow: boolean): void {
+		const step = this.summaries.exitStep.at(exit);
+		const parts = this.summaries.exitParts.at(exit);
+		this.go(state, step < 0 ? this.space.step.at(state) : step, parts, { kind: 'resume', trouble }, flow);
+	}
+
+	private link(from: number, to: number, flow: boolean): void {
+		this.edges.add(from, to, flow);
+		if (flow && this.troubleOf(from) >= 0 && this.troubleOf(to) < 0) this.left.push(from);
+		if (this.troubleOf(from) < 0 || this.troubleOf(from) !== this.troubleOf(to)) return;
+		for (const exit of this.summaries.exits(to)) this.leave(from, exit);
+	}
+
+	/** The state of standing at `step` with these parts, if it may be entered; −1 if not, and what stands against it is met. */
+	private enter(step: number, parts: number, from: number, by: By): number {
+		const known = this.space.find(step, parts);
+		if (known >= 0) return known;
+		const broken = this.invariants.state(parts);
+		if (broken >= 0) this.meet('invariant', from, by, step, broken, parts);
+		if (broken >= 0) return -1;
+		this.touch(parts);
+		if (!this.moves.requires(step, parts)) {
+			if (this.mode === WALK) this.meet('requirement', from, by, step, '', parts);
+			else if (from >= 0) this.owe(from, parts);
+			return -1;
+		}
+		const added = this.space.add(step, parts, this.mode);
+		if (added < 0) this.all = false;
+		return added;
+	}
+
+	/** From these parts on, only the shortest safe path leads: it must exist. */
+	private owe(state: number, parts: number): void {
+		this.due.push(state);
+		this.due.push(parts);
+	}
+
+	private touch(parts: number): void {
+		while (this.isLive.length <= parts) this.isLive.push(0);
+		if (this.isLive.at(parts) === 1) return;
+		this.isLive.data[parts] = 1;
+		this.live.push(parts);
+	}
+
+	private meet(rule: MetRule, from: number, by: By, step: number, about: number | string, parts: number): void {
+		this.met.add(rule, from, by, step, about, parts, from < 0 ? -1 : this.space.step.at(from));
+	}
+}
