@@ -35,16 +35,23 @@ export async function createDeviceStore({ rotate = true }: DeviceStoreOptions = 
 
 type Tried<T> = { readonly copy: T; readonly code?: undefined } | { readonly copy: null; readonly code: StoreFaultCode };
 
+/** A browser that finds its database broken fails to open it once, deletes it, and opens an empty one at the next asking. */
+const TRIES = 3;
+const WAIT_MS = 100;
+
 /** Null where the browser has no database or denies it: the report says so. */
 async function openDatabase(rotate: boolean): Promise<Tried<ReturnType<typeof databaseCopy>>> {
-	try {
-		if (rotate) await rotateLog(indexedDB);
-		const copy = databaseCopy(indexedDB);
-		await copy.rows();
-		return { copy };
-	} catch (thrown) {
-		return { copy: null, code: asStoreFault(thrown, 'opening the database').code };
-	}
+	for (let i = 1; ; i++)
+		try {
+			if (rotate) await rotateLog(indexedDB);
+			const copy = databaseCopy(indexedDB);
+			await copy.rows();
+			return { copy };
+		} catch (thrown) {
+			const { code } = asStoreFault(thrown, 'opening the database');
+			if (code !== 'failed' || i === TRIES) return { copy: null, code };
+			await new Promise((resolve) => setTimeout(resolve, WAIT_MS));
+		}
 }
 
 /** Null where the browser has no private files, no synchronous access to them, or denies them. */
