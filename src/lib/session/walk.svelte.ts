@@ -92,7 +92,7 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 		for (const event of sealed) {
 			events.push(event);
 			state = fold(state, event);
-			timeline = foldTimeline(timeline, event);
+			timeline = foldTimeline(timeline, event, state);
 		}
 	}
 

@@ -1,0 +1,216 @@
+import type { Ears } from '$lib/ports/ears';
+import type { KeyPress } from '$lib/ports/keys';
+import type { Command } from '$lib/run/command';
+import { commandById, type CommandId } from '$lib/run/commands';
+import { readingAsked } from '$lib/run/asked';
+import type { Device } from './device.svelte';
+import { createForecasting, type Forecasting } from './forecasting.svelte';
+import { createListening, type Listening } from './listening.svelte';
+import { meantByKey, meantByWords, type Meant, plainly, sayable, type Situation } from './inputs';
+import { named, type Named } from './named';
+import { emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
+import type { Preferences } from './preferences.svelte';
+import { createRing, type Ring, type RingTarget } from './ring.svelte';
+import { createSpeaking } from './speaking';
+import { type Answered, type Manner, openWalk, type Walk, type WalkNeeds } from './walk.svelte';
+
+/** What stands over the walk and asks for more than a press. */
+export type Sheet = 'trouble' | 'more' | CommandId | null;
+
+/** The companion at work on one run: all inputs come in here, everything shown and said goes out from here. */
+export interface Guide {
+	readonly walk: Walk;
+	readonly words: Named;
+	readonly forecasting: Forecasting;
+	readonly listening: Listening;
+	readonly ring: Ring;
+	readonly entry: NumberEntry;
+	readonly sheet: Sheet;
+	/** Ticks once a second, so that times on the screen move. */
+	readonly nowMono: number;
+	/** The journal is damaged behind its last sound event. */
+	readonly damage: { readonly seq: number; readonly reason: string } | null;
+	readonly situation: Situation;
+	give(command: Command, via?: Manner['via']): Promise<void>;
+	press(press: KeyPress): void;
+	token(token: NumberToken, raw: string, via: Manner['via']): void;
+	send(via: Manner['via']): void;
+	open(sheet: Sheet): void;
+	close(): void;
+}
+
+const speaksOnly: ReadonlySet<Command['id']> = new Set(['again', 'where', 'time', 'deaf', 'ears']);
+const BEAT_MS = 5000;
+
+/** Opens a run and everything around it. `targets` reads the targets that are on the screen, for the ring. */
+export async function createGuide(run: string, device: Device, preferences: Preferences, targets: () => readonly RingTarget[]): Promise<Guide> {
+	let entry = $state.raw<NumberEntry>(emptyEntry);
+	let sheet = $state<Sheet>(null);
+	let nowMono = $state(device.clock.now().mono);
+	let asked = '';
+	let fullNext = false;
+
+	const needs: WalkNeeds = {
+		store: device.store,
+		clock: device.clock,
+		device: preferences.values.device,
+		instrument: () => ({}),
+		onanswer: (answered) => answer(answered)
+	};
+	const { walk, fault: damage } = await openWalk(run, needs);
+	const words = named(walk.state.edition, 'en');
+	const speaking = createSpeaking(device.mouth, () => words, () => preferences.values);
+	const forecasting = createForecasting(walk, device.store, device.clock);
+	const ring = createRing(device.clock, () => preferences.values.scanMs, targets);
+
+	const situation = $derived.by<Situation>(() => {
+		const reading = walk.state.status === 'running' && walk.allowed.some(({ id }) => id === 'digits');
+		return {
+			allowed: walk.allowed,
+			asking: walk.question !== null && walk.question.yes !== null,
+			confirming: walk.allowed.some(({ id }) => id === 'confirm'),
+			number: reading ? { begun: entry.text !== '' } : null,
+			scanning: ring.on
+		};
+	});
+
+	const answerWords = (id: string) => {
+		const outcome = walk.state.edition.steps[walk.state.step]?.outcomes.find((o) => o.id === id);
+		return outcome ? words.answer(outcome) : id;
+	};
+
+	function answer(answered: Answered): void {
+		if (answered.kind === 'done') {
+			const { before, after, command } = answered;
+			if (after.step !== before.step || after.rounds.length !== before.rounds.length || command.id === 'digits' || command.id === 'yes') entry = emptyEntry;
+			if (after.seq !== before.seq) {
+				if (sheet !== 'more') sheet = null;
+				// what a press leads to is scanned anew
+				ring.end();
+			}
+		}
+		speaking.after(answered);
+		forecasting.tick();
+		listening.setVocabulary(sayable(situation, 'en', answerWords));
+	}
+
+	async function give(command: Command, via: Manner['via'] = 'touch', more: Partial<Manner> = {}): Promise<void> {
+		if (command.id === 'again') {
+			speaking.step(walk.state, fullNext || preferences.values.wording === 'full');
+			fullNext = !fullNext;
+		}
+		if (command.id === 'where') speaking.where(walk.state);
+		if (command.id === 'time') speaking.time(walk.state, forecasting.forecast);
+		if (command.id === 'deaf') listening.deafen();
+		if (command.id === 'ears') await listening.hear();
+		if (speaksOnly.has(command.id)) return;
+		if (command.id === 'no' && walk.question) {
+			entry = emptyEntry;
+			walk.dismiss();
+			return;
+		}
+		await walk.give(command, { via, ...more });
+	}
+
+	function act(meant: Meant, via: Manner['via'], more: Partial<Manner> = {}): void {
+		if (!meant) return;
+		if ('command' in meant) void give(meant.command, via, more);
+		else if ('open' in meant) open(meant.open);
+		else if ('token' in meant) token(meant.token, meant.raw, via);
+		else if ('send' in meant) send(via);
+		else if (meant.scan === 'take' && ring.on) ring.take();
+		else if (ring.on) ring.end();
+		else ring.begin();
+	}
+
+	function token(given: NumberToken, raw: string, _via: Manner['via']): void {
+		const spec = readingAsked(walk.state);
+		if (!spec) return;
+		if (asked !== `${walk.state.step} ${spec.id} ${walk.state.rounds.length}`) entry = emptyEntry;
+		asked = `${walk.state.step} ${spec.id} ${walk.state.rounds.length}`;
+		if (walk.question) walk.dismiss();
+		entry = enter(entry, given, raw);
+	}
+
+	/** Sends the number: it is echoed and must be confirmed before it counts. */
+	function send(via: Manner['via']): void {
+		const spec = readingAsked(walk.state);
+		const value = valueOf(entry);
+		if (!spec || value === null) return;
+		entry = { ...entry, echoed: true };
+		void give({ id: 'digits', reading: spec.id, value, unit: spec.unit, raw: entry.raw }, via);
+	}
+
+	function open(next: Sheet): void {
+		ring.end();
+		sheet = next;
+	}
+
+	const listening = createListening({
+		ears: () => pickEars(device, preferences),
+		mouth: device.mouth,
+		onheard: (heard) => {
+			const meant = meantByWords(heard.words, situation, 'en', answerWords);
+			act(meant, 'voice', { heard: heard.words, confidence: heard.confidence });
+			return meant !== null;
+		}
+	});
+
+	const stopBeat = device.clock.every(BEAT_MS, () => walk.beat());
+	const stopTick = device.clock.every(1000, () => {
+		nowMono = device.clock.now().mono;
+		forecasting.tick();
+	});
+	const stopKeys = device.keys.listen((press) => act(meantByKey(press, situation), press.kind === 'key' ? 'key' : 'pedal'));
+	if (preferences.values.ears !== 'off') void listening.hear().then(() => listening.setVocabulary(sayable(situation, 'en', answerWords)));
+	void device.wake.hold();
+
+	return {
+		walk,
+		words,
+		forecasting,
+		listening,
+		ring,
+		damage,
+		get entry() {
+			return entry;
+		},
+		get sheet() {
+			return sheet;
+		},
+		get nowMono() {
+			return nowMono;
+		},
+		get situation() {
+			return situation;
+		},
+		give: (command, via) => give(command, via),
+		press: (press) => act(meantByKey(press, situation), press.kind === 'key' ? 'key' : 'pedal'),
+		token,
+		send,
+		open,
+		close() {
+			stopBeat();
+			stopTick();
+			stopKeys();
+			ring.end();
+			listening.deafen();
+			device.wake.release();
+			device.mouth.silence();
+			walk.close();
+		}
+	};
+}
+
+function pickEars(device: Device, preferences: Preferences): Ears | null {
+	if (preferences.values.ears === 'own') return device.ownEars;
+	return preferences.values.ears === 'browser' ? device.browserEars : null;
+}
+
+/** What a target of a command does when it is touched. */
+export function touch(guide: Guide, id: CommandId): void {
+	const meant = plainly(id);
+	if (meant && 'open' in meant) guide.open(meant.open);
+	else if (meant && 'command' in meant) void guide.give(meant.command, 'touch');
+}
+export const isCommand = (id: string): id is CommandId => Object.hasOwn(commandById, id);

@@ -1,0 +1,35 @@
+import { browserCamera, browserRecorder } from '$lib/adapters/camera/browser-camera';
+import { browserChance } from '$lib/adapters/chance/browser-chance';
+import { browserClock } from '$lib/adapters/clock/browser-clock';
+import { createDeviceStore } from '$lib/adapters/device-store';
+import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
+import { browserKeys } from '$lib/adapters/keys/browser-keys';
+import { idbSettings } from '$lib/adapters/settings/idb-settings';
+import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update';
+import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
+import { browserMouth } from '$lib/adapters/webaudio/browser-mouth';
+import { type RecognitionClass, webSpeechEars } from '$lib/adapters/webspeech/web-speech-ears';
+import type { Ears } from '$lib/ports/ears';
+import type { DevicePorts } from '$lib/session/device.svelte';
+
+/** Puts the adapters of this browser in. The journal store comes first: it must open before anything else writes. */
+export async function thisDevice(language: string): Promise<DevicePorts> {
+	const { store, report } = await createDeviceStore();
+	const scope = globalThis as typeof globalThis & { SpeechRecognition?: RecognitionClass; handrailEars?: Ears };
+	return {
+		store,
+		report,
+		clock: browserClock(browserChance),
+		chance: browserChance,
+		editions: shippedEditions,
+		keys: browserKeys(window),
+		mouth: browserMouth(window),
+		camera: browserCamera,
+		recorder: browserRecorder,
+		wake: screenWakeLock(document),
+		settings: idbSettings(),
+		update: serviceWorkerUpdate('/service-worker.js'),
+		browserEars: webSpeechEars(scope, language),
+		ownEars: null
+	};
+}
