@@ -1,0 +1,56 @@
+import { unitFactor } from '$lib/metrology/units';
+import * as m from '$lib/paraglide/messages';
+
+/** A parameter of a drawing: a length in its unit within a range, a whole number, or one of named choices. */
+export type ParameterSpec =
+	| { readonly kind: 'length'; readonly unit: 'µm' | 'nm'; readonly min: number; readonly max: number; readonly default?: number }
+	| { readonly kind: 'count'; readonly min: number; readonly max: number; readonly default?: number }
+	| {
+			readonly kind: 'choice';
+			/** Option → other spellings that mean it (conditions of parts as procedures name them). */
+			readonly options: Readonly<Record<string, readonly string[]>>;
+			readonly default?: string;
+	  };
+
+/** A value as a procedure or the run gives it: a number is in the parameter's unit; null or absent means not known yet. */
+export type GivenValue = number | string | boolean | null | undefined | { readonly value: number; readonly unit: string };
+export type Given = Readonly<Record<string, GivenValue>>;
+
+/** What a drawing is drawn from: lengths in m, counts, option ids. What is not known is absent. */
+export interface Values {
+	readonly numbers: Readonly<Record<string, number>>;
+	readonly choices: Readonly<Record<string, string>>;
+}
+
+/** Reads what was given by the drawing's specification: values in SI, and a sentence for each fault. Faulty values are left out. */
+export function readParameters(spec: Readonly<Record<string, ParameterSpec>>, given: Given): { values: Values; faults: string[] } {
+	const numbers: Record<string, number> = {};
+	const choices: Record<string, string> = {};
+	const faults: string[] = [];
+	for (const name of Object.keys(given))
+		if (!Object.hasOwn(spec, name)) faults.push(m.drawing_fault_unknown({ parameter: name, known: Object.keys(spec).join(', ') }));
+	for (const [parameter, one] of Object.entries(spec)) {
+		const value = (Object.hasOwn(given, parameter) ? given[parameter] : undefined) ?? one.default;
+		if (value === undefined) continue;
+		if (one.kind === 'choice') {
+			const said = String(value).trim().toLowerCase().replace(/-/g, ' ');
+			const option = Object.keys(one.options).find((id) => id === said || one.options[id]?.includes(said));
+			if (option) choices[parameter] = option;
+			else faults.push(m.drawing_fault_choice({ parameter, given: String(value), options: Object.keys(one.options).join(', ') }));
+			continue;
+		}
+		const unit = one.kind === 'length' ? one.unit : '';
+		const own = one.kind === 'length' ? (unitFactor('length', one.unit) as number) : 1;
+		const [amount, factor] =
+			typeof value === 'object' ? [value.value, one.kind === 'length' ? unitFactor('length', value.unit) : undefined] : [Number(value), own];
+		if (factor === undefined) {
+			faults.push(m.drawing_fault_unit({ parameter, given: (value as { unit: string }).unit, unit }));
+			continue;
+		}
+		const inOwn = (amount * factor) / own;
+		if (value === '' || typeof value === 'boolean' || !(inOwn >= one.min && inOwn <= one.max) || (one.kind === 'count' && !Number.isInteger(inOwn)))
+			faults.push(m.drawing_fault_number({ parameter, given: String(amount), min: String(one.min), max: String(one.max), unit }));
+		else numbers[parameter] = amount * factor;
+	}
+	return { values: { numbers, choices }, faults };
+}

@@ -1,0 +1,40 @@
+import * as m from '$lib/paraglide/messages';
+import { offsetText } from './offset-text';
+import type { ParameterSpec, Values } from './parameters';
+
+const offset: ParameterSpec = { kind: 'length', unit: 'µm', min: -500, max: 500 };
+
+/** Both beams' views with the feature's offset from the centre in each; the view that the step is about is drawn large. */
+export const twoViewsSpec: Readonly<Record<string, ParameterSpec>> = {
+	feature: { kind: 'choice', options: { taper: ['shank', 'probe'], post: ['grid'], tip: ['needle'], mark: ['feature', 'sample'] }, default: 'mark' },
+	/** The view that the step is about; `both`: compare them. */
+	view: { kind: 'choice', options: { electron: [], ion: [], both: [] }, default: 'both' },
+	electronX: offset,
+	electronY: offset,
+	ionX: offset,
+	ionY: offset,
+	/** Half the width of the view. */
+	viewHalf: { kind: 'length', unit: 'µm', min: 0.5, max: 2000, default: 60 }
+};
+
+const features: Readonly<Record<string, () => string>> = {
+	taper: m.drawing_feature_taper,
+	post: m.drawing_feature_post,
+	tip: m.drawing_feature_tip,
+	mark: m.drawing_feature_mark
+};
+
+export function twoViewsAlt({ numbers, choices }: Values): string {
+	const feature = features[choices.feature ?? 'mark']?.() ?? '';
+	return m.drawing_two_views_alt({
+		feature,
+		electron: offsetText(numbers.electronX, numbers.electronY),
+		feature2: feature,
+		ion: offsetText(numbers.ionX, numbers.ionY)
+	});
+}
+
+/** Offset in view widths (−0.5 … 0.5 is inside), held just inside the frame so that something far off still shows its side. */
+export function placeInView(offsetM: number | undefined, viewHalfM: number): number {
+	return Math.max(-0.44, Math.min(0.44, (offsetM ?? 0) / (2 * viewHalfM)));
+}
