@@ -2,6 +2,7 @@ import { BadUse, type Command, type ExitCode, type Io } from './command';
 
 /** Loaded only when named, so that a small command starts fast. */
 const commands: Record<string, () => Promise<Command>> = {
+	backtest: async () => (await import('./backtest')).backtest,
 	reckon: async () => (await import('./reckon')).reckon,
 	serve: async () => (await import('./serve')).serve
 };

@@ -25,12 +25,20 @@ export function heldOut(fit: FitModel, train: readonly RecordedRun[], test: read
 	);
 }
 
-/** Splits `runs` into folds (seeded) and predicts each fold from the others; answers in the order of `runs`. */
-export function crossValidated(fit: FitModel, runs: readonly RecordedRun[], folds: number, how: Validation): ScoredQuery[] {
+/**
+ * Splits `runs` into folds (seeded) and predicts each fold from the others and from `always`, runs in no fold; answers in the order of `runs`.
+ */
+export function crossValidated(
+	fit: FitModel,
+	runs: readonly RecordedRun[],
+	folds: number,
+	how: Validation,
+	always: readonly RecordedRun[] = []
+): ScoredQuery[] {
 	const fold = foldOfEach(runs.length, folds, how.seed);
 	const byRun = new Map<string, ScoredQuery[]>();
 	for (let held = 0; held < folds; held++) {
-		const train = runs.filter((_, index) => fold[index] !== held);
+		const train = [...always, ...runs.filter((_, index) => fold[index] !== held)];
 		const test = runs.filter((_, index) => fold[index] === held);
 		for (const scored of heldOut(fit, train, test, how)) {
 			const known = byRun.get(scored.runId);
