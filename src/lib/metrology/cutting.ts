@@ -26,6 +26,21 @@ export function polygonAreaM2(corners: readonly Point[]): number {
 	return twice / 2;
 }
 
+/**
+ * Standard uncertainty of that area for corners whose coordinates each have the independent normal uncertainty `sdM`. Exact, since the
+ * area is bilinear: σ²/4·Σ[(yᵢ₊₁ − yᵢ₋₁)² + (xᵢ₊₁ − xᵢ₋₁)²] + n·σ⁴/2 (derived).
+ */
+export function polygonAreaUncertaintyM2(corners: readonly Point[], sdM: number): number {
+	const n = corners.length;
+	let across = 0;
+	for (let i = 0; i < n; i++) {
+		const [xa, ya] = corners[(i + n - 1) % n]!;
+		const [xb, yb] = corners[(i + 1) % n]!;
+		across += (xb - xa) ** 2 + (yb - ya) ** 2;
+	}
+	return Math.sqrt((sdM ** 2 * across) / 4 + (n * sdM ** 4) / 2);
+}
+
 /** Whether two edges of the polygon that are not neighbours meet: then its area is not what will be cut. */
 export function crossesItself(corners: readonly Point[]): boolean {
 	const n = corners.length;

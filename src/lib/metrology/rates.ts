@@ -72,4 +72,6 @@ export const rateRows: readonly RateRow[] = [
 	{ ...deposit('C-electron', 'electron deposit', 'C', 0.002, 0.006, 0.02), source: 'from memory, order only' }
 ];
 
-export const rateRow = (id: string): RateRow | undefined => rateRows.find((row) => row.id === id);
+const byId = new Map(rateRows.map((row) => [row.id, row]));
+
+export const rateRow = (id: string): RateRow | undefined => byId.get(id);

@@ -61,6 +61,13 @@ export interface Output {
 	readonly exact?: true;
 }
 
+export interface Condensed {
+	readonly name: string;
+	readonly value: number;
+	/** Standard uncertainty of the value. */
+	readonly uncertainty: number;
+}
+
 export interface Refusal {
 	readonly refused: string;
 }
@@ -78,6 +85,11 @@ export interface Spec<I extends Readonly<Record<string, Input>>, O extends strin
 	/** The first is the main one. */
 	readonly outputs: Readonly<Record<O, Output>>;
 	compute(values: ValuesOf<I>): Results<NoInfer<O>> | Refusal;
+	/**
+	 * For a list of points: the numbers that stand for it in the spread, so that not every corner is an input of its own. `uncertainty` is
+	 * that of the points' coordinates. `compute` then gets these numbers beside the points and goes by them.
+	 */
+	condense?(values: ValuesOf<I>, uncertainty: number): Condensed;
 	/** What the formula divides by, by name: decides between propagation and draws. */
 	denominators?(values: ValuesOf<I>): Readonly<Record<string, number>>;
 	/** Asked instead of said where a result cannot well be right. */
@@ -87,8 +99,9 @@ export interface Spec<I extends Readonly<Record<string, Input>>, O extends strin
 }
 
 /** A reckoning with its types forgotten, as the registry, the command line and the pages use it. */
-export interface Reckoning extends Omit<Spec<Readonly<Record<string, Input>>, string>, 'compute' | 'denominators' | 'question' | 'say'> {
+export interface Reckoning extends Omit<Spec<Readonly<Record<string, Input>>, string>, 'compute' | 'condense' | 'denominators' | 'question' | 'say'> {
 	compute(values: Values): Results | Refusal;
+	condense?(values: Values, uncertainty: number): Condensed;
 	denominators?(values: Values): Readonly<Record<string, number>>;
 	question?(values: Values, results: Results): Words | undefined;
 	say(values: Values, results: Results, uncertainty: number): readonly Words[];

@@ -1,4 +1,4 @@
-import { intervalsFromDraws, propagate } from './propagate';
+import { intervalsFromDraws, propagate, type Evaluate } from './propagate';
 import { isRefusal, type Input, type Point, type PointsInput, type QuantityInput, type Reckoning, type Value } from './reckoning';
 import { quantityText } from './quantityText';
 import { acceptedList } from './units';
@@ -69,12 +69,14 @@ export function solve(reckoning: Reckoning, given: Readonly<Record<string, Given
 	const found = reckoning.compute(used);
 	if (isRefusal(found)) return { kind: 'refused', reason: found.refused };
 	const names = Object.keys(reckoning.outputs);
-	const spread = spreadOf(reckoning, used, given, names);
+	const spreadNames = names.filter((name) => !reckoning.outputs[name]!.exact);
+	const spread = spreadOf(reckoning, used, given, spreadNames);
 	if ('refused' in spread) return { kind: 'refused', reason: spread.refused };
 	const results: Record<string, ResultValue> = {};
-	names.forEach((name, index) => {
+	names.forEach((name) => {
 		const value = found[name]!;
-		if (reckoning.outputs[name]!.exact) results[name] = { value };
+		const index = spreadNames.indexOf(name);
+		if (index < 0) results[name] = { value };
 		else if (spread.intervals) results[name] = { value, uncertainty: null, interval: spread.intervals[index]! };
 		else results[name] = { value, uncertainty: spread.deviations![index]! };
 	});
@@ -100,15 +102,28 @@ function spreadOf(
 	given: Readonly<Record<string, Given>>,
 	names: readonly string[]
 ): SpreadFound | { refused: string } {
-	const { centre, sd, restore } = flatten(used, given);
-	if (sd.every((s) => s === 0)) return { deviations: names.map(() => 0) };
-	const evaluate = (at: readonly number[]): readonly number[] | null => {
-		const found = reckoning.compute(restore(at));
-		if (isRefusal(found)) return null;
-		const values = names.map((name) => found[name]!);
-		return values.every(Number.isFinite) ? values : null;
+	const { places, centre, sd, values } = uncertainInputs(reckoning, used, given);
+	if (sd.length === 0) return { deviations: names.map(() => 0) };
+	// one object for all points of the spread: a draw costs no more than its formula
+	const at = (point: readonly number[]): Record<string, Value> => {
+		for (let k = 0; k < places.length; k++) values[places[k]!] = point[k]!;
+		return values;
 	};
-	if (!denominatorsDoubtful(reckoning, used, centre, sd, restore)) {
+	const evaluate: Evaluate = (point, into) => {
+		const found = reckoning.compute(at(point));
+		if (isRefusal(found)) return false;
+		for (let k = 0; k < names.length; k++) {
+			const value = found[names[k]!]!;
+			if (!Number.isFinite(value)) return false;
+			into[k] = value;
+		}
+		return true;
+	};
+	const denominators: Evaluate = (point, into) => {
+		Object.values(reckoning.denominators?.(at(point)) ?? {}).forEach((value, k) => (into[k] = value));
+		return true;
+	};
+	if (!doubtful(denominators, centre, sd)) {
 		const deviations = propagate(evaluate, centre, sd);
 		if (deviations) return { deviations };
 	}
@@ -116,54 +131,35 @@ function spreadOf(
 	return intervals ? { intervals } : { refused: 'the readings are so uncertain that the reckoning may not work at all; read again, more exactly' };
 }
 
-function denominatorsDoubtful(
-	reckoning: Reckoning,
-	used: Readonly<Record<string, Value>>,
-	centre: readonly number[],
-	sd: readonly number[],
-	restore: (at: readonly number[]) => Record<string, Value>
-): boolean {
-	const denominators = reckoning.denominators?.bind(reckoning);
-	if (!denominators) return false;
-	const middle = Object.values(denominators(used));
-	const deviations = propagate((at) => Object.values(denominators(restore(at))), centre, sd);
+function doubtful(denominators: Evaluate, centre: readonly number[], sd: readonly number[]): boolean {
+	const middle: number[] = [];
+	denominators(centre, middle);
+	const deviations = propagate(denominators, centre, sd);
 	return !deviations || deviations.some((deviation, index) => !(deviation <= denominatorLimit * Math.abs(middle[index]!)));
 }
 
-/** All uncertain inputs as one row of numbers, and the way back to values by name. */
-function flatten(used: Readonly<Record<string, Value>>, given: Readonly<Record<string, Given>>) {
+/** All uncertain inputs as one row of numbers; a list of points by the number that stands for it. */
+function uncertainInputs(reckoning: Reckoning, used: Readonly<Record<string, Value>>, given: Readonly<Record<string, Given>>) {
 	const centre: number[] = [];
 	const sd: number[] = [];
-	const places: { name: string; point?: number }[] = [];
+	const places: string[] = [];
+	const add = (name: string, value: number, uncertainty: number): void => {
+		places.push(name);
+		centre.push(value);
+		sd.push(uncertainty);
+	};
+	const values: Record<string, Value> = { ...used };
 	for (const [name, value] of Object.entries(used)) {
 		const at = given[name];
 		const uncertainty = at && 'uncertainty' in at ? (at.uncertainty ?? 0) : 0;
 		if (uncertainty === 0) continue;
-		if (typeof value === 'number') {
-			centre.push(value);
-			sd.push(uncertainty);
-			places.push({ name });
-		} else if (Array.isArray(value))
-			(value as readonly Point[]).forEach((point, index) => {
-				centre.push(...point);
-				sd.push(uncertainty, uncertainty);
-				places.push({ name, point: index }, { name, point: index });
-			});
+		if (typeof value === 'number') add(name, value, uncertainty);
+		else if (reckoning.condense) {
+			const condensed = reckoning.condense(used, uncertainty);
+			add(condensed.name, condensed.value, condensed.uncertainty);
+		} else throw new Error(`${reckoning.name} takes points but does not say what stands for them`);
 	}
-	const restore = (at: readonly number[]): Record<string, Value> => {
-		const values: Record<string, Value> = { ...used };
-		for (let k = 0; k < places.length; k++) {
-			const { name, point } = places[k]!;
-			if (point === undefined) values[name] = at[k]!;
-			else if (point === 0) {
-				const count = (used[name] as readonly Point[]).length;
-				values[name] = Array.from({ length: count }, (_, i): Point => [at[k + 2 * i]!, at[k + 2 * i + 1]!]);
-				k += 2 * count - 1;
-			}
-		}
-		return values;
-	};
-	return { centre, sd, restore };
+	return { places, centre, sd, values };
 }
 
 /** What an input takes, for sentences: "0.1 to 100 µm (µm, nm, mm, cm or m)". */

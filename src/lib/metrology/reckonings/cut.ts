@@ -1,4 +1,4 @@
-import { crossesItself, onePass, polygonAreaM2, rateFromYield } from '../cutting';
+import { crossesItself, onePass, polygonAreaM2, polygonAreaUncertaintyM2, rateFromYield } from '../cutting';
 import { quantity } from '../inputs';
 import { declare } from '../reckoning';
 import { current, cutSize, millMaterial, questionTime, rate, redeposition, timeOutputs, timesFor, timeWords } from './cutInputs';
@@ -24,7 +24,7 @@ export const trench = declare({
 		...beam
 	},
 	outputs: timeOutputs,
-	compute: ({ length, width, depth, shape, ...asked }) => timesFor(length * width * depth * (shape === 'wedge' ? 0.5 : 1), asked),
+	compute: (cut) => timesFor(cut.length * cut.width * cut.depth * (cut.shape === 'wedge' ? 0.5 : 1), cut),
 	denominators: dividedBy,
 	question: (_, times) => questionTime(times),
 	say: timeWords
@@ -37,7 +37,7 @@ export const rectangle = declare({
 	source,
 	inputs: { length: cutSize('length'), width: cutSize('width'), depth: cutSize('depth'), ...beam },
 	outputs: timeOutputs,
-	compute: ({ length, width, depth, ...asked }) => timesFor(length * width * depth, asked),
+	compute: (cut) => timesFor(cut.length * cut.width * cut.depth, cut),
 	denominators: dividedBy,
 	question: (_, times) => questionTime(times),
 	say: timeWords
@@ -54,12 +54,20 @@ export const polygon = declare({
 		...beam
 	},
 	outputs: timeOutputs,
-	compute({ corners, depth, ...asked }) {
+	compute(cut) {
+		const { corners, depth } = cut;
+		const { area: drawn } = cut as { readonly area?: number };
+		if (drawn !== undefined) return timesFor(drawn * depth, cut);
 		if (crossesItself(corners)) return { refused: 'the polygon crosses itself: its area is not what would be cut; give the corners in order' };
 		const area = Math.abs(polygonAreaM2(corners));
 		if (area === 0) return { refused: 'the corners lie on one line: there is no area to cut' };
-		return timesFor(area * depth, asked);
+		return timesFor(area * depth, cut);
 	},
+	condense: ({ corners }, uncertainty) => ({
+		name: 'area',
+		value: Math.abs(polygonAreaM2(corners)),
+		uncertainty: polygonAreaUncertaintyM2(corners, uncertainty)
+	}),
 	denominators: dividedBy,
 	question: (_, times) => questionTime(times),
 	say: timeWords
@@ -78,8 +86,9 @@ export const cleaningCut = declare({
 		...beam
 	},
 	outputs: timeOutputs,
-	compute({ length, depth, thickness, repeats, ...asked }) {
-		const times = timesFor(length * depth * thickness, asked);
+	compute(cut) {
+		const { repeats } = cut;
+		const times = timesFor(cut.length * cut.depth * cut.thickness, cut);
 		if ('refused' in times) return times;
 		const { volume } = times;
 		return { time: times.time * repeats, volume, timeLeast: times.timeLeast * repeats, timeMost: times.timeMost * repeats };
@@ -101,10 +110,10 @@ export const depthInTime = declare({
 		...beam
 	},
 	outputs: { depth: { what: 'depth', dimension: 'length', usual: 'µm' } },
-	compute({ length, width, time, ...asked }) {
-		const perCubicMetre = timesFor(1, asked);
+	compute(cut) {
+		const perCubicMetre = timesFor(1, cut);
 		if ('refused' in perCubicMetre) return perCubicMetre;
-		return { depth: time / (perCubicMetre.time * length * width) };
+		return { depth: cut.time / (perCubicMetre.time * cut.length * cut.width) };
 	},
 	denominators: ({ length, width, redeposition }) => ({ length, width, redeposition }),
 	say: (_, { depth }) => [{ key: 'depthReached', parameters: { depthM: depth } }]

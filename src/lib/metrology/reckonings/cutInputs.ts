@@ -61,7 +61,8 @@ interface Asked {
 	readonly current: number;
 	readonly material: string;
 	readonly rate: number | undefined;
-	readonly redeposition: number;
+	/** 1 where it is not asked for: a deposit. */
+	readonly redeposition?: number;
 }
 
 /** Times for a volume; a given rate goes before the material's row and has no range of its own. */
@@ -69,7 +70,10 @@ export function timesFor(volume: number, { current, material, rate, redeposition
 	const row = rateRow(material);
 	if (rate === undefined && !row) return { refused: 'neither a rate nor a material is given; expected rate=… or material=…' };
 	const at = (rateM3PerC: number): number => beamTimeS(volume, rateM3PerC, current, redeposition);
-	if (rate !== undefined) return { time: at(rate), volume, timeLeast: at(rate), timeMost: at(rate) };
+	if (rate !== undefined) {
+		const time = at(rate);
+		return { time, volume, timeLeast: time, timeMost: time };
+	}
 	return { time: at(row!.rate), volume, timeLeast: at(row!.most), timeMost: at(row!.least) };
 }
 

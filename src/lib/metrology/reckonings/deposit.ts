@@ -28,9 +28,12 @@ export const deposit = declare({
 		rate
 	},
 	outputs: { ...timeOutputs, density: { what: 'current density', dimension: 'currentDensity', usual: 'pA/µm²' } },
-	compute({ length, width, height, ...asked }) {
-		const times = timesFor(length * width * height, { ...asked, redeposition: 1 });
-		return 'refused' in times ? times : { ...times, density: asked.current / (length * width) };
+	compute(cap) {
+		const { length, width, height, current } = cap;
+		const times = timesFor(length * width * height, cap);
+		if ('refused' in times) return times;
+		const { time, volume, timeLeast, timeMost } = times;
+		return { time, volume, timeLeast, timeMost, density: current / (length * width) };
 	},
 	denominators: ({ length, width, current, rate = 1 }) => ({ length, width, current, rate }),
 	question: (_, times) => questionTime(times),
