@@ -1,4 +1,4 @@
-import { expected, solve, type Given, type Solved } from '$lib/metrology/solve';
+import { expected, rangeText, solve, type Given, type Solved } from '$lib/metrology/solve';
 import type { Input, Point, PointsInput, QuantityInput, Reckoning } from '$lib/metrology/reckoning';
 import { reckonings, reckoningNamed } from '$lib/metrology/registry';
 import { quantityText } from '$lib/metrology/quantityText';
@@ -53,7 +53,7 @@ function parsePairs(reckoning: Reckoning, pairs: readonly string[]): Record<stri
 		const input = Object.hasOwn(reckoning.inputs, name) ? reckoning.inputs[name] : undefined;
 		if (!input) throw new BadUse(`${reckoning.name} has no input "${name}"; expected ${Object.keys(reckoning.inputs).join(', ')}`);
 		const parsed = parseInput(input, text);
-		if ('wrong' in parsed) faults.push(`${name}: ${parsed.wrong}${input.kind === 'quantity' ? `; range ${expected(input)}` : ''}`);
+		if ('wrong' in parsed) faults.push(`${name}: ${parsed.wrong}${input.kind === 'quantity' ? `; range ${rangeText(input)}` : ''}`);
 		else given[name] = parsed;
 	}
 	if (faults.length > 0) throw new BadUse(faults.join('\n  '));
@@ -68,17 +68,18 @@ function parseInput(input: Input, text: string): Given | { wrong: string } {
 /** "x,y; x,y; x,y unit ± s unit": decimal points only, since the comma parts x from y. */
 function parsePoints(input: PointsInput, text: string): Given | { wrong: string } {
 	const wrong = { wrong: `"${text}" is no list of corners; expected ${expected(input)}` };
-	const parts = /^(.*\d)\s*([^\d\s;,±]+)\s*(?:±(.*))?$/u.exec(text.trim());
-	if (!parts) return wrong;
-	const [, list = '', unit = '', spread] = parts;
+	const [before = '', spread, ...more] = text.split('±');
+	const parts = /^(.*\d)\s*([^\d\s;,]+)\s*$/u.exec(before);
+	if (!parts || more.length > 0) return wrong;
+	const [, list = '', unit = ''] = parts;
 	const points: Point[] = [];
 	for (const corner of list.split(';')) {
-		const [x, y, more] = corner.split(',').map((coordinate) => parseQuantity(coordinate.trim() + unit, 'length'));
-		if (!x || !y || more || 'wrong' in x || 'wrong' in y) return wrong;
+		const [x, y, third] = corner.split(',').map((coordinate) => parseQuantity(coordinate.trim() + unit, 'length'));
+		if (!x || !y || third || 'wrong' in x || 'wrong' in y) return wrong;
 		points.push([x.value, y.value]);
 	}
 	if (spread === undefined) return { points };
-	const parsed = parseQuantity(/[^\d.\s]/.test(spread) ? spread : spread + unit, 'length');
+	const parsed = parseQuantity(/[^\d.\s]/u.test(spread) ? spread : spread + unit, 'length');
 	return 'wrong' in parsed ? parsed : { points, uncertainty: parsed.value };
 }
 

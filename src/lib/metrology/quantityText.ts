@@ -15,11 +15,13 @@ export function angleText(angleRad: number): string {
 	return `${figures((angleRad * 180) / Math.PI)}°`;
 }
 
-/** Time in s → "45 s", "12 min", "3 h 20 min". */
+/** Time in s → "45.2 s", "5 min 47 s", "3 h 20 min". */
 export function timeText(timeS: number): string {
 	if (timeS < 90) return `${figures(timeS)} s`;
+	const seconds = Math.round(timeS);
+	if (seconds < 3600) return seconds % 60 === 0 ? `${seconds / 60} min` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`;
 	const minutes = Math.round(timeS / 60);
-	return minutes < 90 ? `${minutes} min` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+	return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
 /** Three significant figures without an exponent where that reads well (1234 stays 1234), minus as U+2212. */
