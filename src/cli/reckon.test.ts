@@ -17,14 +17,23 @@ async function fault(...args: string[]): Promise<string> {
 
 describe('handrail reckon', () => {
 	it('C9a says result, uncertainty and the move', async () => {
-		const { code, out } = await run('height-from-ion-shift', 'shift=-30um±1um', 'columnAngle=52°', 'sign=-', 'raises=+');
+		const { code, out } = await run(
+			'height-from-ion-shift',
+			'shift=-30um±1um',
+			'columnAngle=52°',
+			'sign=-',
+			'raises=+'
+		);
 		expect(code).toBe(0);
 		expect(out).toContain('38.1 µm ± 1.27 µm');
 		expect(out).toContain('Stage Z down 38.1 µm, then look again.');
 	});
 	it('C9b gives SI, unit, formula and source as JSON', async () => {
 		const { out } = await run('depth-from-apparent', 'apparent=5 µm ± 2%', 'columnAngle=52deg', '--json');
-		const found = JSON.parse(out) as { results: { depth: { value: number; uncertainty: number; unit: string } }; source: string };
+		const found = JSON.parse(out) as {
+			results: { depth: { value: number; uncertainty: number; unit: string } };
+			source: string;
+		};
 		expect(found.results.depth.value).toBeCloseTo(6.345e-6, 9);
 		expect(found.results.depth.uncertainty / found.results.depth.value).toBeCloseTo(0.02, 6);
 		expect(found.results.depth.unit).toBe('m');
@@ -33,18 +42,27 @@ describe('handrail reckon', () => {
 	it('C9c a formula that does not work there is told with its reason, exit 1', async () => {
 		const given = ['z-on-tilt', 'shift=10um', 'tilt=52deg', 'columnAngle=52deg'];
 		expect(await run(...given)).toMatchObject({ code: 1, out: '', err: expect.stringContaining('along the ion beam') });
-		expect(JSON.parse((await run(...given, '--json')).out)).toMatchObject({ name: 'z-on-tilt', refused: expect.stringContaining('ion beam') });
+		expect(JSON.parse((await run(...given, '--json')).out)).toMatchObject({
+			name: 'z-on-tilt',
+			refused: expect.stringContaining('ion beam')
+		});
 	});
 	it('C9d bad input says what was wrong, the accepted units and the range', async () => {
 		expect(await fault('height-from-ion-shift', 'shift=30', 'columnAngle=52deg')).toBe(
 			'shift: "30" has no unit; expected µm, nm, mm, cm or m; range −5000 µm to 5000 µm'
 		);
-		expect(await fault('height-from-ion-shift', 'shift=30um', 'columnAngle=91deg')).toContain('"columnAngle" is 91°; expected 5° to 85°');
+		expect(await fault('height-from-ion-shift', 'shift=30um', 'columnAngle=91deg')).toContain(
+			'"columnAngle" is 91°; expected 5° to 85°'
+		);
 		expect(await fault('height-from-ion-shift', 'shift=30um')).toContain('"columnAngle" is missing');
-		expect(await fault('height-from-ion-shift', 'shift=30um', 'shift=31um', 'columnAngle=52deg')).toContain('given twice');
+		expect(await fault('height-from-ion-shift', 'shift=30um', 'shift=31um', 'columnAngle=52deg')).toContain(
+			'given twice'
+		);
 		expect(await fault('height-from-ion-shift', 'drift=1um')).toContain('no input "drift"; expected shift,');
 		expect(await fault('height-from-ion-shift', 'shift')).toContain('not key=value');
-		expect(await fault('half-difference', 'gapLeft=1um', 'gapRight=1um', 'axis=sideways')).toContain('probeX or stageX');
+		expect(await fault('half-difference', 'gapLeft=1um', 'gapRight=1um', 'axis=sideways')).toContain(
+			'probeX or stageX'
+		);
 		expect(await fault('weight')).toContain('no reckoning "weight"');
 		expect(await fault()).toContain('no reckoning named');
 		expect(await fault('--list', 'more')).toContain('takes nothing else');
@@ -65,7 +83,10 @@ describe('handrail reckon', () => {
 		expect(out).not.toContain('then look again');
 	});
 	it('C9g lists every reckoning with inputs, units, ranges and sources', async () => {
-		const listed = JSON.parse((await run('--list', '--json')).out) as { name: string; inputs: Record<string, { source: string }> }[];
+		const listed = JSON.parse((await run('--list', '--json')).out) as {
+			name: string;
+			inputs: Record<string, { source: string }>;
+		}[];
 		expect(listed.length).toBeGreaterThan(20);
 		for (const { inputs } of listed) for (const { source } of Object.values(inputs)) expect(source).toBeTruthy();
 		expect((await run('--list')).out).toContain('time-trench: Beam time');

@@ -4,7 +4,7 @@ import { reckonings, reckoningNamed } from '$lib/metrology/registry';
 import { quantityText } from '$lib/metrology/quantityText';
 import { acceptedUnits, parseQuantity, siUnit } from '$lib/metrology/units';
 import { inEnglish } from '$lib/metrology/words';
-import { BadUse, type Command, type ExitCode, type Io } from './command';
+import { BadUse, type Command, type ExitCode } from './command';
 
 /** `handrail reckon`: any of the sums outside a run. */
 export const reckon: Command = {
@@ -21,14 +21,18 @@ export const reckon: Command = {
 		const json = args.includes('--json');
 		const rest = args.filter((arg) => arg !== '--json');
 		if (rest.includes('--list')) {
-			if (rest.length > 1) throw new BadUse(`--list takes nothing else; got ${rest.filter((arg) => arg !== '--list').join(' ')}`);
-			io.out(json ? JSON.stringify(reckonings.map(listed), null, '\t') + '\n' : reckonings.map(listText).join('\n') + '\n');
+			if (rest.length > 1)
+				throw new BadUse(`--list takes nothing else; got ${rest.filter((arg) => arg !== '--list').join(' ')}`);
+			io.out(
+				json ? JSON.stringify(reckonings.map(listed), null, '\t') + '\n' : reckonings.map(listText).join('\n') + '\n'
+			);
 			return 0;
 		}
 		const [name, ...pairs] = rest;
 		if (name === undefined) throw new BadUse('no reckoning named; expected NAME key=value…, or --list for the names');
 		const reckoning = reckoningNamed(name);
-		if (!reckoning) throw new BadUse(`no reckoning "${name}"; expected one of ${reckonings.map((each) => each.name).join(', ')}`);
+		if (!reckoning)
+			throw new BadUse(`no reckoning "${name}"; expected one of ${reckonings.map((each) => each.name).join(', ')}`);
 		const solved = solve(reckoning, parsePairs(reckoning, pairs));
 		if (solved.kind === 'bad input') throw new BadUse(solved.faults.join('\n  '));
 		if (solved.kind === 'refused') {
@@ -51,9 +55,13 @@ function parsePairs(reckoning: Reckoning, pairs: readonly string[]): Record<stri
 		const text = pair.slice(at + 1);
 		if (Object.hasOwn(given, name)) throw new BadUse(`"${name}" is given twice`);
 		const input = Object.hasOwn(reckoning.inputs, name) ? reckoning.inputs[name] : undefined;
-		if (!input) throw new BadUse(`${reckoning.name} has no input "${name}"; expected ${Object.keys(reckoning.inputs).join(', ')}`);
+		if (!input)
+			throw new BadUse(
+				`${reckoning.name} has no input "${name}"; expected ${Object.keys(reckoning.inputs).join(', ')}`
+			);
 		const parsed = parseInput(input, text);
-		if ('wrong' in parsed) faults.push(`${name}: ${parsed.wrong}${input.kind === 'quantity' ? `; range ${rangeText(input)}` : ''}`);
+		if ('wrong' in parsed)
+			faults.push(`${name}: ${parsed.wrong}${input.kind === 'quantity' ? `; range ${rangeText(input)}` : ''}`);
 		else given[name] = parsed;
 	}
 	if (faults.length > 0) throw new BadUse(faults.join('\n  '));
@@ -87,7 +95,10 @@ function asJson(reckoning: Reckoning, solved: Solved): object {
 	return {
 		name: reckoning.name,
 		results: Object.fromEntries(
-			Object.entries(solved.results).map(([name, result]) => [name, { ...result, unit: siUnit(reckoning.outputs[name]!.dimension) }])
+			Object.entries(solved.results).map(([name, result]) => [
+				name,
+				{ ...result, unit: siUnit(reckoning.outputs[name]!.dimension) }
+			])
 		),
 		...(solved.questioned ? { questioned: inEnglish(solved.questioned) } : {}),
 		words: solved.questioned ? [] : solved.words.map(inEnglish),
@@ -111,7 +122,9 @@ function asText(reckoning: Reckoning, solved: Solved): string {
 		return `${name.padEnd(14)} ${text(result.value)}${spread}   ${what}`;
 	});
 	const said = solved.questioned ? [`? ${inEnglish(solved.questioned)}`] : solved.words.map(inEnglish);
-	const defaults = solved.defaulted.map((name) => `(${name}: ${defaultText(reckoning.inputs[name]!)}; ${reckoning.inputs[name]!.source})`);
+	const defaults = solved.defaulted.map(
+		(name) => `(${name}: ${defaultText(reckoning.inputs[name]!)}; ${reckoning.inputs[name]!.source})`
+	);
 	return [...lines, ...said, ...defaults].join('\n') + '\n';
 }
 
@@ -128,7 +141,10 @@ function listed(reckoning: Reckoning): object {
 		source: reckoning.source,
 		inputs: Object.fromEntries(Object.entries(reckoning.inputs).map(([name, input]) => [name, listedInput(input)])),
 		outputs: Object.fromEntries(
-			Object.entries(reckoning.outputs).map(([name, { what, dimension, usual }]) => [name, { what, unit: siUnit(dimension), usual }])
+			Object.entries(reckoning.outputs).map(([name, { what, dimension, usual }]) => [
+				name,
+				{ what, unit: siUnit(dimension), usual }
+			])
 		)
 	};
 }
@@ -136,7 +152,8 @@ function listed(reckoning: Reckoning): object {
 function listedInput(input: Input): object {
 	const { what, source } = input;
 	if (input.kind === 'choice') return { what, options: input.options, default: input.default, source };
-	if (input.kind === 'points') return { what, corners: [input.least, input.most], unit: 'm', usual: input.usual, source };
+	if (input.kind === 'points')
+		return { what, corners: [input.least, input.most], unit: 'm', usual: input.usual, source };
 	return {
 		what,
 		unit: siUnit(input.dimension),
@@ -152,10 +169,19 @@ function listedInput(input: Input): object {
 
 function listText(reckoning: Reckoning): string {
 	const inputs = Object.entries(reckoning.inputs).map(([name, input]) => {
-		const absent = isOptional(input) ? 'may be left out; ' : 'default' in input && input.default !== undefined ? `default ${defaultText(input)}; ` : '';
+		const absent = isOptional(input)
+			? 'may be left out; '
+			: 'default' in input && input.default !== undefined
+				? `default ${defaultText(input)}; `
+				: '';
 		return `    ${name.padEnd(16)} ${input.what}; ${expected(input)}; ${absent}${input.source}`;
 	});
-	return [`${reckoning.name}: ${reckoning.purpose}`, `    ${reckoning.formula} (${reckoning.source})`, ...inputs, ''].join('\n');
+	return [
+		`${reckoning.name}: ${reckoning.purpose}`,
+		`    ${reckoning.formula} (${reckoning.source})`,
+		...inputs,
+		''
+	].join('\n');
 }
 
 const isOptional = (input: Input): boolean => (input as Partial<QuantityInput>).optional === true;

@@ -13,7 +13,11 @@ export async function figures(): Promise<Figure[]> {
 
 const monteCarloSource = 'plain Monte Carlo over the formula, Box and Muller normals, fixed seeds';
 
-function* questions(each: number, worst: number, seed: number): Generator<{ reckoning: (typeof reckonings)[number]; given: Record<string, Given>; solved: Solved; roll: Dice }> {
+function* questions(
+	each: number,
+	worst: number,
+	seed: number
+): Generator<{ reckoning: (typeof reckonings)[number]; given: Record<string, Given>; solved: Solved; roll: Dice }> {
 	for (const [index, reckoning] of reckonings.entries()) {
 		const roll = dice(seed + index);
 		let found = 0;
@@ -49,8 +53,21 @@ function uncertainty(draws: number, each: number): Figure[] {
 		}
 	}
 	return [
-		{ name: `uncertainty: worst departure from ${draws} draws (${worst.name})`, value: 100 * worst.by, unit: '%', goal: '≤ 5 %', n: compared, source: monteCarloSource },
-		{ name: `intervals where a denominator is uncertain: worst departure of the probability held from 95 % (${worstHeld.name})`, value: 100 * worstHeld.by, unit: 'percentage points', n: intervals, source: monteCarloSource }
+		{
+			name: `uncertainty: worst departure from ${draws} draws (${worst.name})`,
+			value: 100 * worst.by,
+			unit: '%',
+			goal: '≤ 5 %',
+			n: compared,
+			source: monteCarloSource
+		},
+		{
+			name: `intervals where a denominator is uncertain: worst departure of the probability held from 95 % (${worstHeld.name})`,
+			value: 100 * worstHeld.by,
+			unit: 'percentage points',
+			n: intervals,
+			source: monteCarloSource
+		}
 	];
 }
 
@@ -71,27 +88,66 @@ function loops(n: number): Figure[] {
 	};
 	const source = 'simulated jaws with a known true offset; start uniform over the stated part of the gap';
 	const figures: Figure[] = [];
-	for (const [words, more] of [['noise 5 % of each reading', {}], ['noise 5 % of the gap', { noiseOfGap: true }]] as const) {
+	for (const [words, more] of [
+		['noise 5 % of each reading', {}],
+		['noise 5 % of the gap', { noiseOfGap: true }]
+	] as const) {
 		const right = walk(71, more);
 		const converged = right.filter(({ end }) => end === 'converged');
 		figures.push(
-			{ name: `loops converge in ≤ 3 rounds, start 10–90 % off, ${words}`, ...share(converged.length, n), unit: '%', goal: '≥ 95 %', source },
-			{ name: `of those, true offset within the tolerance, ${words}`, ...share(converged.filter(({ leftShare }) => leftShare <= 0.09).length, converged.length), unit: '%', source },
-			{ name: `right sign taken for wrong, ${words}`, ...share(right.filter(({ end }) => end === 'grows').length, n), unit: '%', source }
+			{
+				name: `loops converge in ≤ 3 rounds, start 10–90 % off, ${words}`,
+				...share(converged.length, n),
+				unit: '%',
+				goal: '≥ 95 %',
+				source
+			},
+			{
+				name: `of those, true offset within the tolerance, ${words}`,
+				...share(converged.filter(({ leftShare }) => leftShare <= 0.09).length, converged.length),
+				unit: '%',
+				source
+			},
+			{
+				name: `right sign taken for wrong, ${words}`,
+				...share(right.filter(({ end }) => end === 'grows').length, n),
+				unit: '%',
+				source
+			}
 		);
-		for (const [range, least, most] of [['10–90 %', 0.1, 0.9], ['10–45 % (no contact)', 0.1, 0.45], ['exactly 10 %', 0.1, 0.1]] as const) {
+		for (const [range, least, most] of [
+			['10–90 %', 0.1, 0.9],
+			['10–45 % (no contact)', 0.1, 0.45],
+			['exactly 10 %', 0.1, 0.1]
+		] as const) {
 			const wrong = walk(72, { ...more, wrongSign: true }, least, most);
 			const moved = wrong.filter((each) => each.moved);
 			const told = moved.filter(({ end, rounds }) => end === 'grows' && rounds === 2).length;
 			figures.push(
-				{ name: `wrong sign told by round 2, start ${range} off, of loops that moved, ${words}`, ...share(told, moved.length), unit: '%', goal: '≥ 95 %', source },
-				{ name: `wrong sign told by round 2, start ${range} off, of all loops, ${words}`, ...share(told, n), unit: '%', source }
+				{
+					name: `wrong sign told by round 2, start ${range} off, of loops that moved, ${words}`,
+					...share(told, moved.length),
+					unit: '%',
+					goal: '≥ 95 %',
+					source
+				},
+				{
+					name: `wrong sign told by round 2, start ${range} off, of all loops, ${words}`,
+					...share(told, n),
+					unit: '%',
+					source
+				}
 			);
 		}
 	}
 	for (const toleranceShare of [0.05, 0.07, 0.09, 0.12]) {
 		const walks = walk(73, { toleranceShare });
-		figures.push({ name: `curve: converge in ≤ 3 rounds at tolerance ${(100 * toleranceShare).toFixed(0)} % of the gap`, ...share(walks.filter(({ end }) => end === 'converged').length, n), unit: '%', source });
+		figures.push({
+			name: `curve: converge in ≤ 3 rounds at tolerance ${(100 * toleranceShare).toFixed(0)} % of the gap`,
+			...share(walks.filter(({ end }) => end === 'converged').length, n),
+			unit: '%',
+			source
+		});
 	}
 	return figures;
 }
@@ -111,7 +167,11 @@ function calibration(trials: number): Figure[] {
 			const measure = (): MeasuredCut => {
 				const volumeM3 = 1e-17 * Math.exp(roll.uniform(0, 5));
 				const currentA = roll.pick([1e-10, 1e-9, 1e-8]);
-				return { volumeM3: volumeM3 * (1 + 0.03 * roll.normal()), currentA, timeS: scatter(volumeM3, roll) / (0.2e-9 * currentA) };
+				return {
+					volumeM3: volumeM3 * (1 + 0.03 * roll.normal()),
+					currentA,
+					timeS: scatter(volumeM3, roll) / (0.2e-9 * currentA)
+				};
 			};
 			let covered = 0;
 			for (let i = 0; i < trials; i++) {
@@ -121,7 +181,13 @@ function calibration(trials: number): Figure[] {
 				if (next.timeS >= interval.least && next.timeS <= interval.most) covered++;
 			}
 			const source = 'simulated cuts of a known rate, volumes over a factor of 150 read with 3 % error';
-			return { name: `90 % prediction interval covers, ${cuts} cuts, scatter ${words}`, ...share(covered, trials), unit: '%', goal: '85–95 %', source };
+			return {
+				name: `90 % prediction interval covers, ${cuts} cuts, scatter ${words}`,
+				...share(covered, trials),
+				unit: '%',
+				goal: '85–95 %',
+				source
+			};
 		})
 	);
 }
@@ -144,8 +210,29 @@ function time(each: number): Figure[] {
 	const source = 'wall time of one call, this machine';
 	return [
 		{ name: 'time of a reckoning, median', value: at(all, 0.5), unit: 'ms', goal: '≤ 1 ms', n: all.length, source },
-		{ name: 'time of a reckoning, 95 % of calls', value: at(all, 0.95), unit: 'ms', goal: '≤ 1 ms', n: all.length, source },
-		{ name: 'time of a reckoning, worst of the first calls (code not yet compiled)', value: Math.max(...first), unit: 'ms', goal: '≤ 1 ms', n: first.length, source },
-		...slowest.map(([name, list]): Figure => ({ name: `slowest: ${name}, 95 % of calls`, value: at(list, 0.95), unit: 'ms', goal: '≤ 1 ms', n: list.length, source }))
+		{
+			name: 'time of a reckoning, 95 % of calls',
+			value: at(all, 0.95),
+			unit: 'ms',
+			goal: '≤ 1 ms',
+			n: all.length,
+			source
+		},
+		{
+			name: 'time of a reckoning, worst of the first calls (code not yet compiled)',
+			value: Math.max(...first),
+			unit: 'ms',
+			goal: '≤ 1 ms',
+			n: first.length,
+			source
+		},
+		...slowest.map(([name, list]): Figure => ({
+			name: `slowest: ${name}, 95 % of calls`,
+			value: at(list, 0.95),
+			unit: 'ms',
+			goal: '≤ 1 ms',
+			n: list.length,
+			source
+		}))
 	];
 }

@@ -57,7 +57,21 @@ describe('PC2 the rates table holds what its sources say (µm³/nC, Ga⁺, 30 ke
 		expect(si.fromMemory).toBe(true);
 	});
 	it('every row says where it is from and lies within its own range', () => {
-		for (const id of ['Si', 'SiO2', 'GaAs', 'steel', 'Cu', 'W', 'C', 'Pt', 'Pt-ion', 'W-ion', 'C-ion', 'Pt-electron', 'C-electron']) {
+		for (const id of [
+			'Si',
+			'SiO2',
+			'GaAs',
+			'steel',
+			'Cu',
+			'W',
+			'C',
+			'Pt',
+			'Pt-ion',
+			'W-ion',
+			'C-ion',
+			'Pt-electron',
+			'C-electron'
+		]) {
 			const row = rateRow(id)!;
 			expect(row.source.length).toBeGreaterThan(10);
 			expect(row.least <= row.rate && row.rate <= row.most).toBe(true);
@@ -91,7 +105,9 @@ describe('PC3 beam times', () => {
 	});
 	it('above 6 pA/µm² a platinum deposit is warned of, below 2 as well (window: memory)', () => {
 		const size = { length: '12um', width: '2um', height: '1.5um', material: 'Pt-ion' };
-		expect(reckon('time-deposit', { ...size, current: '200pA' }).words.map(({ key }) => key)).toContain('densityTooHigh');
+		expect(reckon('time-deposit', { ...size, current: '200pA' }).words.map(({ key }) => key)).toContain(
+			'densityTooHigh'
+		);
 		expect(reckon('time-deposit', { ...size, current: '30pA' }).words.map(({ key }) => key)).toContain('densityTooLow');
 	});
 });

@@ -2,11 +2,16 @@ import { describe, expect, it } from 'vitest';
 import { ewma, ewmaLimits, individuals } from '$lib/metrology/driftCharts';
 
 /** Charts of stored positions. Source: NIST/SEMATECH e-Handbook of Statistical Methods, sections named below; numbers as printed there. */
-const data = [52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
+const data = [
+	52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1
+];
 
 describe('PD1 EWMA, section 6.3.2.4 (λ 0.3, start 50, s 2.0539)', () => {
 	it('series as printed, two places', () => {
-		const printed = [50.6, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38, 49.92, 50.73, 51.23, 51.94, 51.99];
+		const printed = [
+			50.6, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38, 49.92,
+			50.73, 51.23, 51.94, 51.99
+		];
 		// half a unit of the second place, and one more because the handbook carries rounded values on
 		ewma(data, 50, 0.3).forEach((value, index) => expect(Math.abs(value - printed[index]!)).toBeLessThan(0.0101));
 	});

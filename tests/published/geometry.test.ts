@@ -14,7 +14,10 @@ function reckon(name: string, given: Record<string, number | string>): Record<st
 	const reckoning = reckoningNamed(name);
 	if (!reckoning) throw new Error(`no reckoning "${name}"`);
 	const asGiven = Object.fromEntries(
-		Object.entries(given).map(([key, value]): [string, Given] => [key, typeof value === 'string' ? { choice: value } : { value }])
+		Object.entries(given).map(([key, value]): [string, Given] => [
+			key,
+			typeof value === 'string' ? { choice: value } : { value }
+		])
 	);
 	const solved = solve(reckoning, asGiven);
 	if (solved.kind !== 'solved') throw new Error(JSON.stringify(solved));
@@ -22,7 +25,10 @@ function reckon(name: string, given: Record<string, number | string>): Record<st
 }
 
 function refusal(name: string, given: Record<string, number>): string {
-	const solved = solve(reckoningNamed(name)!, Object.fromEntries(Object.entries(given).map(([key, value]) => [key, { value }])));
+	const solved = solve(
+		reckoningNamed(name)!,
+		Object.fromEntries(Object.entries(given).map(([key, value]) => [key, { value }]))
+	);
 	return solved.kind === 'refused' ? solved.reason : `not refused: ${solved.kind}`;
 }
 
@@ -34,7 +40,10 @@ describe('PG1 shift seen in the ion view, v = Δy·cosθ − Δz·sinθ', () => 
 		// both: 10·½ − 10·√3/2 = −3.660
 		[10, 10, 60, -3.66]
 	])('Δy %f µm, Δz %f µm, θ %f° → %f µm', (dy, dz, theta, v) => {
-		expect(reckon('ion-shift', { dy: dy * um, dz: dz * um, columnAngle: theta * deg })['shift']! / um).toBeCloseTo(v, 2);
+		expect(reckon('ion-shift', { dy: dy * um, dz: dz * um, columnAngle: theta * deg })['shift']! / um).toBeCloseTo(
+			v,
+			2
+		);
 	});
 });
 
@@ -58,7 +67,9 @@ describe('PG3 a Z axis that rides on the tilt: ion view δ·sin(T − θ), elect
 		expect(found['electron']! / um).toBeCloseTo(3.75, 2);
 	});
 	it('at T = θ the ion view does not move: refused, with the reason', () => {
-		expect(refusal('z-on-tilt', { shift: 10 * um, tilt: 52 * deg, columnAngle: 52 * deg })).toMatch(/along the ion beam/);
+		expect(refusal('z-on-tilt', { shift: 10 * um, tilt: 52 * deg, columnAngle: 52 * deg })).toMatch(
+			/along the ion beam/
+		);
 	});
 	it('at T = 0 it is the plain height: 30 µm at 52° → 38.1 µm', () => {
 		expect(reckon('z-on-tilt', { shift: 30 * um, tilt: 0, columnAngle: 52 * deg })['error']! / um).toBeCloseTo(38.1, 1);
@@ -71,25 +82,45 @@ describe('PG4 height off the tilt axis from a tilt, Δy = h(sinT₂ − sinT₁)
 		expect(found['error']! / um).toBeCloseTo(69.1, 1);
 	});
 	it('0 → 60°, y₀ = 10 µm, 12 µm → 19.6 µm ((12 + 5)/0.86603 = 19.63)', () => {
-		const found = reckon('height-from-tilt', { shift: 12 * um, tiltFrom: 0, tiltTo: 60 * deg, lateral: 10 * um, tiltSign: '+' });
+		const found = reckon('height-from-tilt', {
+			shift: 12 * um,
+			tiltFrom: 0,
+			tiltTo: 60 * deg,
+			lateral: 10 * um,
+			tiltSign: '+'
+		});
 		expect(found['error']! / um).toBeCloseTo(19.6, 1);
 	});
 	it('from ±5°, 12 µm → 68.8 µm (2·sin 5° = 0.17431)', () => {
-		expect(reckon('height-from-plus-minus-tilt', { shift: 12 * um, tilt: 5 * deg, tiltSign: '+' })['error']! / um).toBeCloseTo(68.8, 1);
+		expect(
+			reckon('height-from-plus-minus-tilt', { shift: 12 * um, tilt: 5 * deg, tiltSign: '+' })['error']! / um
+		).toBeCloseTo(68.8, 1);
 	});
 	it('the same from ± tilt and from a tilt −T → +T, whatever y₀', () => {
 		const both = reckon('height-from-plus-minus-tilt', { shift: 12 * um, tilt: 20 * deg, tiltSign: '-' })['error']!;
-		const one = reckon('height-from-tilt', { shift: 12 * um, tiltFrom: -20 * deg, tiltTo: 20 * deg, lateral: 900 * um, tiltSign: '-' });
+		const one = reckon('height-from-tilt', {
+			shift: 12 * um,
+			tiltFrom: -20 * deg,
+			tiltTo: 20 * deg,
+			lateral: 900 * um,
+			tiltSign: '-'
+		});
 		expect(one['error']! / both).toBeCloseTo(1, 9);
 	});
 });
 
 describe('PG5 true sizes from apparent ones', () => {
 	it('depth on a face parallel to the ion beam, d_app/sinθ: 5.0 µm at 52° → 6.35 µm (5/0.78801 = 6.345)', () => {
-		expect(reckon('depth-from-apparent', { apparent: 5 * um, columnAngle: 52 * deg })['depth']! / um).toBeCloseTo(6.345, 3);
+		expect(reckon('depth-from-apparent', { apparent: 5 * um, columnAngle: 52 * deg })['depth']! / um).toBeCloseTo(
+			6.345,
+			3
+		);
 	});
 	it('thickness of a top edge at T = θ, t_app/cosθ: 0.62 µm at 52° → 1.01 µm (0.62/0.61566 = 1.007)', () => {
-		expect(reckon('thickness-from-apparent', { apparent: 0.62 * um, tilt: 52 * deg })['thickness']! / um).toBeCloseTo(1.007, 3);
+		expect(reckon('thickness-from-apparent', { apparent: 0.62 * um, tilt: 52 * deg })['thickness']! / um).toBeCloseTo(
+			1.007,
+			3
+		);
 	});
 });
 

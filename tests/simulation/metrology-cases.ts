@@ -26,7 +26,8 @@ const deg = Math.PI / 180;
 
 /** A value as it comes up at the instrument: sizes over four decades, offsets either way, angles of the whole range. */
 export function drawValue(input: Input, roll: Dice): Value {
-	if (input.kind === 'choice') return roll.pick(input.options.filter((option) => option !== 'untried' && option !== 'own'));
+	if (input.kind === 'choice')
+		return roll.pick(input.options.filter((option) => option !== 'untried' && option !== 'own'));
 	if (input.kind === 'points') return star(roll);
 	if (input.min < 0) {
 		const reach = input.dimension === 'length' ? Math.min(100e-6, input.max) : input.max;
@@ -54,7 +55,8 @@ export function drawQuestion(reckoning: Reckoning, roll: Dice, worst: number): R
 		if (['viewHalf', 'limit', 'tolerance'].includes(name)) continue;
 		const value = drawValue(input, roll);
 		if (typeof value === 'string') given[name] = { choice: value };
-		else if (Array.isArray(value)) given[name] = { points: value as readonly Point[], uncertainty: roll.uniform(0.01e-6, 0.5e-6) };
+		else if (Array.isArray(value))
+			given[name] = { points: value as readonly Point[], uncertainty: roll.uniform(0.01e-6, 0.5e-6) };
 		else if (typeof value === 'number' && input.kind === 'quantity') {
 			const share = roll.uniform(0.002, worst);
 			const uncertainty = input.dimension === 'angle' ? roll.uniform(0.02, 1) * deg : share * Math.abs(value);
@@ -72,10 +74,18 @@ export interface Drawn {
 }
 
 /** Plain Monte Carlo of all results, the judge of the propagated uncertainty. */
-export function monteCarlo(reckoning: Reckoning, used: Readonly<Record<string, Value>>, given: Readonly<Record<string, Given>>, draws: number, roll: Dice): Drawn {
+export function monteCarlo(
+	reckoning: Reckoning,
+	used: Readonly<Record<string, Value>>,
+	given: Readonly<Record<string, Given>>,
+	draws: number,
+	roll: Dice
+): Drawn {
 	const names = Object.keys(reckoning.outputs);
 	const found = new Map(names.map((name) => [name, new Float64Array(draws)]));
-	const noisy = Object.entries(given).flatMap(([name, at]) => ('uncertainty' in at && at.uncertainty ? [[name, at.uncertainty] as const] : []));
+	const noisy = Object.entries(given).flatMap(([name, at]) =>
+		'uncertainty' in at && at.uncertainty ? [[name, at.uncertainty] as const] : []
+	);
 	let kept = 0;
 	let refused = 0;
 	for (let i = 0; i < draws; i++) {
@@ -83,7 +93,11 @@ export function monteCarlo(reckoning: Reckoning, used: Readonly<Record<string, V
 		for (const [name, sd] of noisy) {
 			const value = used[name];
 			if (typeof value === 'number') values[name] = value + sd * roll.normal();
-			else if (Array.isArray(value)) values[name] = (value as readonly Point[]).map(([x, y]): Point => [x + sd * roll.normal(), y + sd * roll.normal()]);
+			else if (Array.isArray(value))
+				values[name] = (value as readonly Point[]).map(([x, y]): Point => [
+					x + sd * roll.normal(),
+					y + sd * roll.normal()
+				]);
 		}
 		const results = reckoning.compute(values);
 		if (isRefusal(results)) refused++;

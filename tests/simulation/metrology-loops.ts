@@ -42,9 +42,18 @@ export function walkLoop(setting: LoopSetting, roll: Dice): LoopWalked {
 		);
 		if (told.refused !== undefined) throw new Error(told.refused);
 		rounds.push({ errorM: told.errorM, uncertaintyM: told.uncertaintyM, correctsM: told.move.correctsM });
-		const loop = judgeRounds(rounds, { toleranceM: setting.toleranceShare * gapM, allowedRounds: setting.allowedRounds });
+		const loop = judgeRounds(rounds, {
+			toleranceM: setting.toleranceShare * gapM,
+			allowedRounds: setting.allowedRounds
+		});
 		if (loop.state !== 'go on')
-			return { end: loop.state, rounds: rounds.length, moved: rounds.length > 1, leftShare: Math.abs(trueM) / gapM, touched };
+			return {
+				end: loop.state,
+				rounds: rounds.length,
+				moved: rounds.length > 1,
+				leftShare: Math.abs(trueM) / gapM,
+				touched
+			};
 		trueM += (setting.wrongSign ? 1 : -1) * told.move.correctsM;
 		if (Math.abs(trueM) > gapM) touched = true;
 	}

@@ -20,9 +20,11 @@ describe('SM1 a propagated uncertainty is within 5 % of Monte Carlo, an interval
 				const judge = drawn.deviation[output]!;
 				if (interval) {
 					const sorted = drawn.sorted[output]!;
+					// one and a half points of the interval's own draws, and two standard deviations of the judge's (0.0015)
 					const held = shareBelow(sorted, interval[1]) - shareBelow(sorted, interval[0]);
-					expect(Math.abs(held - 0.95), `${output} ${JSON.stringify(given)}`).toBeLessThan(0.012);
-				} else if (uncertainty) expect(Math.abs(uncertainty / judge - 1), `${output} ${JSON.stringify(given)}`).toBeLessThan(0.05);
+					expect(Math.abs(held - 0.95), `${output} ${JSON.stringify(given)}`).toBeLessThan(0.018);
+				} else if (uncertainty)
+					expect(Math.abs(uncertainty / judge - 1), `${output} ${JSON.stringify(given)}`).toBeLessThan(0.05);
 			}
 			compared++;
 		}
@@ -30,7 +32,13 @@ describe('SM1 a propagated uncertainty is within 5 % of Monte Carlo, an interval
 	});
 });
 
-const loop: Omit<LoopSetting, 'startShare'> = { gapM: 20e-6, noise: 0.05, toleranceShare: 0.09, allowedRounds: 3, wrongSign: false };
+const loop: Omit<LoopSetting, 'startShare'> = {
+	gapM: 20e-6,
+	noise: 0.05,
+	toleranceShare: 0.09,
+	allowedRounds: 3,
+	wrongSign: false
+};
 
 describe('SM2 half-difference loops', () => {
 	it('converge within three rounds in at least 95 %', () => {
@@ -40,9 +48,13 @@ describe('SM2 half-difference loops', () => {
 	});
 	it('a wrong sign is recognised by round 2 in at least 95 % of the loops that move', () => {
 		const roll = dice(6202);
-		const walks = Array.from({ length: 2000 }, () => walkLoop({ ...loop, startShare: roll.uniform(0.1, 0.9), wrongSign: true }, roll));
+		const walks = Array.from({ length: 2000 }, () =>
+			walkLoop({ ...loop, startShare: roll.uniform(0.1, 0.9), wrongSign: true }, roll)
+		);
 		const moved = walks.filter((walk) => walk.moved);
-		expect(moved.filter(({ end, rounds }) => end === 'grows' && rounds === 2).length / moved.length).toBeGreaterThanOrEqual(0.95);
+		expect(
+			moved.filter(({ end, rounds }) => end === 'grows' && rounds === 2).length / moved.length
+		).toBeGreaterThanOrEqual(0.95);
 	});
 	it('a right sign is hardly ever taken for a wrong one', () => {
 		const roll = dice(6203);

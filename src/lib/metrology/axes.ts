@@ -8,15 +8,7 @@
 export type View = 'electron' | 'ion' | 'side';
 export type Direction = 'left' | 'right' | 'up' | 'down';
 export type Axis =
-	| 'stageX'
-	| 'stageY'
-	| 'stageZ'
-	| 'stageTilt'
-	| 'probeX'
-	| 'probeY'
-	| 'probeZ'
-	| 'beamShiftX'
-	| 'beamShiftY';
+	'stageX' | 'stageY' | 'stageZ' | 'stageTilt' | 'probeX' | 'probeY' | 'probeZ' | 'beamShiftX' | 'beamShiftY';
 
 /** The direction a positive sign means, and the view it is seen in. */
 export const seenAs: Readonly<Record<Axis, { view: View; positive: 'right' | 'up' }>> = {

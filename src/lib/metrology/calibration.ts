@@ -28,7 +28,8 @@ export function calibrate(cuts: readonly MeasuredCut[]): Calibration {
 	if (cuts.length < 2) throw new RangeError(`${cuts.length} measured cuts; expected at least 2`);
 	const quotients = cuts.map(({ volumeM3, currentA, timeS }, index) => {
 		for (const [what, value] of Object.entries({ volume: volumeM3, current: currentA, time: timeS }))
-			if (!(value > 0 && Number.isFinite(value))) throw new RangeError(`${what} of cut ${index + 1} is ${value}; expected above 0`);
+			if (!(value > 0 && Number.isFinite(value)))
+				throw new RangeError(`${what} of cut ${index + 1} is ${value}; expected above 0`);
 		return (currentA * timeS) / volumeM3;
 	});
 	const mean = quotients.reduce((sum, q) => sum + q, 0) / quotients.length;
@@ -103,7 +104,15 @@ export function rateInUse(row: RateRow, cuts: readonly MeasuredCut[]): RateInUse
 	const source = `${own.cuts} own cuts`;
 	const common = { cuts: own.cuts, disagrees };
 	if (own.cuts >= aloneFrom)
-		return { ...common, from: 'own cuts', rate: own.rate, relativeScatter: ownScatter, cutsToNext: 0, fromMemory: false, source };
+		return {
+			...common,
+			from: 'own cuts',
+			rate: own.rate,
+			relativeScatter: ownScatter,
+			cutsToNext: 0,
+			fromMemory: false,
+			source
+		};
 	// a scatter from two to four cuts is itself uncertain: Student's factor widens it to what a normal would need
 	const widened = (ownScatter * studentQuantile(0.8413, own.cuts - 1)) / Math.sqrt(own.cuts);
 	const weight = widened === 0 ? 1 : spread ** 2 / (spread ** 2 + widened ** 2);
@@ -124,6 +133,7 @@ export function rateInUse(row: RateRow, cuts: readonly MeasuredCut[]): RateInUse
  */
 export function learnRedeposition(flat: Calibration, deep: Calibration): { factor: number; uncertainty: number } {
 	const factor = deep.chargePerVolume / flat.chargePerVolume;
-	const relative = ({ scatter, chargePerVolume, cuts }: Calibration): number => scatter / chargePerVolume / Math.sqrt(cuts);
+	const relative = ({ scatter, chargePerVolume, cuts }: Calibration): number =>
+		scatter / chargePerVolume / Math.sqrt(cuts);
 	return { factor, uncertainty: factor * Math.hypot(relative(flat), relative(deep)) };
 }

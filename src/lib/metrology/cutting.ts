@@ -52,18 +52,25 @@ export function crossesItself(corners: readonly Point[]): boolean {
 	return false;
 }
 
-const turn = ([ax, ay]: Point, [bx, by]: Point, [cx, cy]: Point): number => Math.sign((bx - ax) * (cy - ay) - (by - ay) * (cx - ax));
+const turn = ([ax, ay]: Point, [bx, by]: Point, [cx, cy]: Point): number =>
+	Math.sign((bx - ax) * (cy - ay) - (by - ay) * (cx - ax));
 
 function meet(a: Point, b: Point, c: Point, d: Point): boolean {
 	const [abc, abd, cda, cdb] = [turn(a, b, c), turn(a, b, d), turn(c, d, a), turn(c, d, b)];
 	if (abc !== abd && cda !== cdb) return true;
-	return [[abc, a, b, c], [abd, a, b, d], [cda, c, d, a], [cdb, c, d, b]].some(
-		([side, p, q, r]) => side === 0 && between(p as Point, q as Point, r as Point)
-	);
+	return [
+		[abc, a, b, c],
+		[abd, a, b, d],
+		[cda, c, d, a],
+		[cdb, c, d, b]
+	].some(([side, p, q, r]) => side === 0 && between(p as Point, q as Point, r as Point));
 }
 
 const between = (p: Point, q: Point, r: Point): boolean =>
-	Math.min(p[0], q[0]) <= r[0] && r[0] <= Math.max(p[0], q[0]) && Math.min(p[1], q[1]) <= r[1] && r[1] <= Math.max(p[1], q[1]);
+	Math.min(p[0], q[0]) <= r[0] &&
+	r[0] <= Math.max(p[0], q[0]) &&
+	Math.min(p[1], q[1]) <= r[1] &&
+	r[1] <= Math.max(p[1], q[1]);
 
 export interface Pattern {
 	readonly lengthM: number;

@@ -1,7 +1,16 @@
 import type { Axis, Sign } from './axes';
 import type { Measured, Move, MoveSettings } from './move';
 import { limit, size, viewHalf } from './inputs';
-import { declare, type Input, type Output, type QuantityInput, type Reckoning, type Refusal, type Results, type ValuesOf } from './reckoning';
+import {
+	declare,
+	type Input,
+	type Output,
+	type QuantityInput,
+	type Reckoning,
+	type Refusal,
+	type Results,
+	type ValuesOf
+} from './reckoning';
 import { solve, type Given } from './solve';
 import { questionMove, tellMove, type Found } from './tellMove';
 
@@ -9,7 +18,13 @@ import { questionMove, tellMove, type Found } from './tellMove';
 
 const signOptions = ['+', '-', 'untried'] as const;
 const signInput = (what: string) =>
-	({ kind: 'choice', options: signOptions, default: 'untried', source: 'setting: signs of the instrument', what }) as const;
+	({
+		kind: 'choice',
+		options: signOptions,
+		default: 'untried',
+		source: 'setting: signs of the instrument',
+		what
+	}) as const;
 
 const shared = {
 	sign: signInput('whether a positive number on the axis moves the picture right or up in its view'),
@@ -36,7 +51,11 @@ interface MoveSpec<I extends Inputs, O extends string> {
 	readonly axis: Axis;
 	compute(values: ValuesOf<All<I>>): Results<NoInfer<O> | 'error'> | Refusal;
 	denominators?(values: ValuesOf<All<I>>): Readonly<Record<string, number>>;
-	found(values: ValuesOf<All<I>>, results: Results<NoInfer<O> | 'error'>, signs: { sign: Sign | undefined; raises: Sign | undefined }): Found;
+	found(
+		values: ValuesOf<All<I>>,
+		results: Results<NoInfer<O> | 'error'>,
+		signs: { sign: Sign | undefined; raises: Sign | undefined }
+	): Found;
 }
 
 export interface MoveAndReckoning {
@@ -47,14 +66,22 @@ export interface MoveAndReckoning {
 const signOf = (choice: string): Sign | undefined => (choice === '+' ? 1 : choice === '-' ? -1 : undefined);
 const choiceOf = (sign: Sign | undefined): string => (sign === undefined ? 'untried' : sign > 0 ? '+' : '-');
 
-export function declareMove<const I extends Inputs, const O extends string = never>(spec: MoveSpec<I, O>): MoveAndReckoning {
+export function declareMove<const I extends Inputs, const O extends string = never>(
+	spec: MoveSpec<I, O>
+): MoveAndReckoning {
 	type V = ValuesOf<All<I>>;
 	const inputs: All<I> = { ...spec.inputs, ...shared };
-	const outputs = { error: { what: spec.error, dimension: 'length', usual: 'µm' }, ...spec.outputs } as Readonly<Record<O | 'error', Output>>;
+	const outputs = { error: { what: spec.error, dimension: 'length', usual: 'µm' }, ...spec.outputs } as Readonly<
+		Record<O | 'error', Output>
+	>;
 	const told = (values: V, results: Results<O | 'error'>, uncertaintyM: number) => {
 		const given = values as ValuesOf<typeof shared>;
 		const found = spec.found(values, results, { sign: signOf(given.sign), raises: signOf(given.raises) });
-		return tellMove(found, uncertaintyM, { toleranceM: given.tolerance, viewHalfM: given.viewHalf, limitM: given.limit });
+		return tellMove(found, uncertaintyM, {
+			toleranceM: given.tolerance,
+			viewHalfM: given.viewHalf,
+			limitM: given.limit
+		});
 	};
 	const reckoning = declare<All<I>, O | 'error'>({
 		name: spec.name,
@@ -71,7 +98,10 @@ export function declareMove<const I extends Inputs, const O extends string = nev
 		},
 		say: (values, results, uncertainty) => told(values, results, uncertainty).words
 	});
-	const readings = Object.entries(spec.inputs).filter(([, input]) => input.source === 'reading') as [string, QuantityInput][];
+	const readings = Object.entries(spec.inputs).filter(([, input]) => input.source === 'reading') as [
+		string,
+		QuantityInput
+	][];
 	const move: Move = {
 		purpose: spec.purpose,
 		readings: Object.fromEntries(
@@ -120,8 +150,10 @@ function fromSettings(axis: Axis, settings: MoveSettings, inputs: Inputs): Recor
 		range: settings.beamShiftRangeM
 	};
 	const given: Record<string, Given> = {};
-	for (const [name, choice] of Object.entries(choices)) if (choice !== undefined && Object.hasOwn(inputs, name)) given[name] = { choice };
-	for (const [name, value] of Object.entries(quantities)) if (value !== undefined && Object.hasOwn(inputs, name)) given[name] = { value };
+	for (const [name, choice] of Object.entries(choices))
+		if (choice !== undefined && Object.hasOwn(inputs, name)) given[name] = { choice };
+	for (const [name, value] of Object.entries(quantities))
+		if (value !== undefined && Object.hasOwn(inputs, name)) given[name] = { value };
 	return given;
 }
 

@@ -16,7 +16,11 @@ export const heightM = (ionShift: number, dyM: number, columnAngleRad: number): 
  * What both views see when a Z axis that rides on the tilt moves by δ: the axis points along (y, z) = (sinT, cosT), so the
  * electron view moves δ·sinT and the ion view δ·(sinT·cosθ − cosT·sinθ) = δ·sin(T − θ).
  */
-export const ridingZViews = (moveM: number, tiltRad: number, columnAngleRad: number): { electronM: number; ionM: number } => ({
+export const ridingZViews = (
+	moveM: number,
+	tiltRad: number,
+	columnAngleRad: number
+): { electronM: number; ionM: number } => ({
 	electronM: moveM * Math.sin(tiltRad),
 	ionM: moveM * Math.sin(tiltRad - columnAngleRad)
 });

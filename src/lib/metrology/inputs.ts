@@ -7,10 +7,17 @@ import type { QuantityInput } from './reckoning';
  */
 type More = Partial<Omit<QuantityInput, 'kind' | 'dimension' | 'what'>>;
 /** Keeps "may be absent" in the type, so that `compute` must deal with it. */
-type Made<M extends More> = M extends { readonly optional: true } ? QuantityInput & { readonly optional: true } : QuantityInput;
+type Made<M extends More> = M extends { readonly optional: true }
+	? QuantityInput & { readonly optional: true }
+	: QuantityInput;
 
 /** Declares a quantity with the usual things filled in by `base`. */
-export function quantity<const M extends More>(dimension: Dimension, what: string, base: Required<Pick<QuantityInput, 'usual' | 'min' | 'max'>>, more: M): Made<M> {
+export function quantity<const M extends More>(
+	dimension: Dimension,
+	what: string,
+	base: Required<Pick<QuantityInput, 'usual' | 'min' | 'max'>>,
+	more: M
+): Made<M> {
 	return { kind: 'quantity', dimension, what, source: 'reading', ...base, ...more } as Made<M>;
 }
 
@@ -35,5 +42,8 @@ export const columnAngle = quantity(
 	{ source: 'setting of the instrument' }
 );
 
-export const viewHalf = size('half the width of the view the reading was taken in', { optional: true, source: 'setting: magnification' });
+export const viewHalf = size('half the width of the view the reading was taken in', {
+	optional: true,
+	source: 'setting: magnification'
+});
 export const limit = size('largest single move allowed', { optional: true, source: 'setting' });

@@ -56,7 +56,9 @@ export interface Contradiction {
 
 /** The ledger of all runs on one holder and instrument; runs are put in the order of their beginning first. */
 export function ledgerOf(histories: readonly PartHistory[]): Ledger {
-	const inOrder = [...histories].sort((a, b) => Date.parse(a.begunAt) - Date.parse(b.begunAt) || (a.run < b.run ? -1 : 1));
+	const inOrder = [...histories].sort(
+		(a, b) => Date.parse(a.begunAt) - Date.parse(b.begunAt) || (a.run < b.run ? -1 : 1)
+	);
 	const where: Record<PartId, Standing> = {};
 	const tips = new TipBook();
 	const contradictions: Contradiction[] = [];
@@ -92,7 +94,8 @@ export function ledgerOf(histories: readonly PartHistory[]): Ledger {
 }
 
 /** Contradictions that nobody has explained: a run may not begin on them. */
-export const unresolved = ({ contradictions }: Ledger): readonly Contradiction[] => contradictions.filter(({ resolved }) => !resolved?.trim());
+export const unresolved = ({ contradictions }: Ledger): readonly Contradiction[] =>
+	contradictions.filter(({ resolved }) => !resolved?.trim());
 
 function byEvent(changes: readonly PartChange[]): PartChange[][] {
 	const events = new Map<number, PartChange[]>();
@@ -105,7 +108,9 @@ function lamellaOf(history: PartHistory, roles: Roles): Lamella | null {
 	const course = history.changes.filter(({ part }) => part === roles.lamella).map(({ is, at, by }) => ({ is, at, by }));
 	// one that was never cut is not one yet
 	if (course.length < 2) return null;
-	const newest = new Map(history.readings.map(({ step, reading, value, unit }) => [`${step} ${reading}`, { step, reading, value, unit }]));
+	const newest = new Map(
+		history.readings.map(({ step, reading, value, unit }) => [`${step} ${reading}`, { step, reading, value, unit }])
+	);
 	return {
 		run: history.run,
 		sample: history.sample,

@@ -60,6 +60,11 @@ export interface MoveRefused {
 export interface Move {
 	readonly purpose: string;
 	/** Readings by name, with what each is; SI unit m or rad. */
-	readonly readings: Readonly<Record<string, { readonly unit: 'm' | 'rad'; readonly what: string; readonly signed: boolean; readonly required: boolean }>>;
+	readonly readings: Readonly<
+		Record<
+			string,
+			{ readonly unit: 'm' | 'rad'; readonly what: string; readonly signed: boolean; readonly required: boolean }
+		>
+	>;
 	reckon(readings: Readonly<Record<string, Measured>>, settings: MoveSettings): MoveTold | MoveRefused;
 }

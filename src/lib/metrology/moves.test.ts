@@ -25,12 +25,17 @@ describe('half-difference', () => {
 		expect(told).toMatchObject({ move: { direction: 'left', sign: -1 } });
 	});
 	it('M3 takes at most half the smaller gap while the sign has not been tried, and says so', () => {
-		const told = moves['half-difference'].reckon({ gapLeft: { value: 30 * um }, gapRight: { value: 10 * um } }, { toleranceM: um });
+		const told = moves['half-difference'].reckon(
+			{ gapLeft: { value: 30 * um }, gapRight: { value: 10 * um } },
+			{ toleranceM: um }
+		);
 		expect(told).toMatchObject({ move: { sign: null, amountM: 5 * um, correctsM: 5 * um } });
 		if (told.refused === undefined) expect(told.words.map(({ key }) => key)).toContain('moveCapped');
 	});
 	it('M4 refuses a negative gap and a missing one by name', () => {
-		expect(moves['half-difference'].reckon({ gapLeft: { value: -um }, gapRight: { value: um } }, {}).refused).toMatch(/gapLeft/);
+		expect(moves['half-difference'].reckon({ gapLeft: { value: -um }, gapRight: { value: um } }, {}).refused).toMatch(
+			/gapLeft/
+		);
 		expect(moves['half-difference'].reckon({ gapLeft: { value: um } }, {}).refused).toMatch(/gapRight/);
 	});
 });
@@ -62,7 +67,10 @@ describe('rounds', () => {
 	const limits = { toleranceM: 1, allowedRounds: 3 };
 	it('M7 goes on, converges, or uses its rounds up', () => {
 		expect(judgeRounds([], limits).state).toBe('go on');
-		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: -0.5 }], limits)).toEqual({ state: 'converged', rounds: 2 });
+		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: -0.5 }], limits)).toEqual({
+			state: 'converged',
+			rounds: 2
+		});
 		const slow = [{ errorM: 10, correctsM: 10 }, { errorM: 5, correctsM: 5 }, { errorM: 2 }];
 		expect(judgeRounds(slow, limits).state).toBe('rounds used up');
 	});
@@ -73,11 +81,17 @@ describe('rounds', () => {
 			response: -1,
 			wrongSign: true
 		});
-		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: 11 }], limits)).toMatchObject({ state: 'grows', wrongSign: false });
+		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: 11 }], limits)).toMatchObject({
+			state: 'grows',
+			wrongSign: false
+		});
 	});
 	it('M9 an overshoot that is smaller than before is no growth', () => {
 		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: -4 }], limits).state).toBe('go on');
-		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: -14 }], limits)).toMatchObject({ state: 'grows', wrongSign: false });
+		expect(judgeRounds([{ errorM: 10, correctsM: 10 }, { errorM: -14 }], limits)).toMatchObject({
+			state: 'grows',
+			wrongSign: false
+		});
 	});
 	it('M10 refuses limits that mean nothing', () => {
 		expect(() => judgeRounds([], { toleranceM: 0, allowedRounds: 3 })).toThrow(RangeError);

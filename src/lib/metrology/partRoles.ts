@@ -23,7 +23,8 @@ const wornConditions: readonly ConditionId[] = ['worn', 'damaged', 'bent', 'used
 /** Roles of an edition's parts. Lamella and post go by these ids, because nothing else tells them from other parts. */
 export function rolesOf(edition: Edition): Roles {
 	const ids = edition.parts.map(({ id }) => id);
-	const slotOf = (condition: ConditionId): PartId | null => ids.find((id) => condition === id || condition === `of-${id}`) ?? null;
+	const slotOf = (condition: ConditionId): PartId | null =>
+		ids.find((id) => condition === id || condition === `of-${id}`) ?? null;
 	const carrier = edition.parts.find(({ conditions }) => conditions.some(({ id }) => slotOf(id) !== null));
 	const has = (id: PartId): PartId | null => (ids.includes(id) ? id : null);
 	return {

@@ -19,7 +19,15 @@ describe('a plan of cuts', () => {
 		times: 2
 	};
 	it('PL1 adds beam times by stage, and says which rates are not calibrated', () => {
-		const cap: PlannedCut = { ...trench, name: 'cap', stage: 'cap', shape: { kind: 'box', lengthM: 12 * um, widthM: 2 * um, depthM: 1.5 * um }, currentA: 100e-12, rate: 'Pt', times: 1 };
+		const cap: PlannedCut = {
+			...trench,
+			name: 'cap',
+			stage: 'cap',
+			shape: { kind: 'box', lengthM: 12 * um, widthM: 2 * um, depthM: 1.5 * um },
+			currentA: 100e-12,
+			rate: 'Pt',
+			times: 1
+		};
 		const plan = planCuts([trench, cap], { Si: rateInUse(si, []), Pt: rateInUse(rateRow('Pt-ion')!, []) });
 		expect(plan.stages['trenches']!.beamS).toBeCloseTo(2 * 347.22, 1);
 		expect(plan.stages['cap']!.beamS).toBeCloseTo(720, 6);
@@ -61,7 +69,10 @@ describe('own cuts', () => {
 		expect(interval.least).toBe(0);
 	});
 	it('PL7 redeposition is the ratio of two calibrations', () => {
-		const { factor, uncertainty } = learnRedeposition(calibrate([0.3, 0.3].map(cutAt)), calibrate([0.2, 0.2].map(cutAt)));
+		const { factor, uncertainty } = learnRedeposition(
+			calibrate([0.3, 0.3].map(cutAt)),
+			calibrate([0.2, 0.2].map(cutAt))
+		);
 		expect(factor).toBeCloseTo(1.5, 9);
 		expect(uncertainty).toBeCloseTo(0, 9);
 	});

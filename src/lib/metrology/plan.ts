@@ -43,7 +43,8 @@ export function volumeM3(shape: Shape): number {
 		shape.kind === 'polygon'
 			? Math.abs(polygonAreaM2(shape.corners)) * shape.depthM
 			: shape.lengthM * shape.widthM * shape.depthM * (shape.kind === 'wedge' ? 0.5 : 1);
-	if (!(volume > 0 && Number.isFinite(volume))) throw new RangeError(`the volume of a ${shape.kind} is ${volume} m³; expected above 0`);
+	if (!(volume > 0 && Number.isFinite(volume)))
+		throw new RangeError(`the volume of a ${shape.kind} is ${volume} m³; expected above 0`);
 	return volume;
 }
 
@@ -51,8 +52,12 @@ export function volumeM3(shape: Shape): number {
 export function planCuts(cuts: readonly PlannedCut[], rates: Readonly<Record<string, RateInUse>>): Plan {
 	const timed = cuts.map((cut) => {
 		const inUse = Object.hasOwn(rates, cut.rate) ? rates[cut.rate] : undefined;
-		if (!inUse) throw new RangeError(`cut "${cut.name}" names the rate "${cut.rate}"; expected one of ${Object.keys(rates).join(', ')}`);
-		if (!(cut.currentA > 0)) throw new RangeError(`the current of cut "${cut.name}" is ${cut.currentA} A; expected above 0`);
+		if (!inUse)
+			throw new RangeError(
+				`cut "${cut.name}" names the rate "${cut.rate}"; expected one of ${Object.keys(rates).join(', ')}`
+			);
+		if (!(cut.currentA > 0))
+			throw new RangeError(`the current of cut "${cut.name}" is ${cut.currentA} A; expected above 0`);
 		const beamS = cut.times * beamTimeS(volumeM3(cut.shape), inUse.rate, cut.currentA, cut.redeposition);
 		return { ...cut, beamS, uncertaintyS: beamS * inUse.relativeScatter };
 	});

@@ -11,9 +11,12 @@ import { normalQuantile } from '$lib/timing/normal';
 /** Writes the results at a point into `into`; false where the computation refuses there. Called thousands of times: allocates nothing. */
 export type Evaluate = (at: readonly number[], into: number[]) => boolean;
 
-
 /** Standard uncertainties of all results at `centre` with the inputs' standard uncertainties `sd` (same order, SI). */
-export function propagate(evaluate: Evaluate, centre: readonly number[], sd: readonly number[]): readonly number[] | null {
+export function propagate(
+	evaluate: Evaluate,
+	centre: readonly number[],
+	sd: readonly number[]
+): readonly number[] | null {
 	const noisy = sd.flatMap((s, index) => (s > 0 ? [index] : []));
 	const middle: number[] = [];
 	if (!evaluate(centre, middle)) return null;
@@ -37,14 +40,24 @@ export function propagate(evaluate: Evaluate, centre: readonly number[], sd: rea
 	for (let i = 0; i < n; i++)
 		for (let j = i + 1; j < n; j++)
 			for (const a of [1, -1])
-				for (const b of [1, -1]) if (!add(1 / 36, [[noisy[i]!, a], [noisy[j]!, b]])) return null;
+				for (const b of [1, -1])
+					if (
+						!add(1 / 36, [
+							[noisy[i]!, a],
+							[noisy[j]!, b]
+						])
+					)
+						return null;
 	const variances = second.map((sum, k) => sum - first[k]! ** 2);
 	return variances.every((variance) => variance >= 0 && Number.isFinite(variance)) ? variances.map(Math.sqrt) : null;
 }
 
-const primes = [2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89, 97, 101, 103, 107, 109, 113];
-/** Draws of one interval: enough that it holds 95 % within about one point, few enough for a millisecond (both measured in tests/bench). */
-const drawCount = 1600;
+const primes = [
+	2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89, 97, 101, 103, 107, 109,
+	113
+];
+/** Draws of one interval: enough that it holds 95 % within about one and a half points, few enough for a millisecond (both measured in tests/bench). */
+const drawCount = 1280;
 
 const spreads: Float64Array[] = [];
 
@@ -68,7 +81,8 @@ export function intervalsFromDraws(
 	sd: readonly number[]
 ): readonly (readonly [number, number])[] | null {
 	const noisy = sd.flatMap((s, index) => (s > 0 ? [index] : []));
-	if (noisy.length > primes.length) throw new RangeError(`at most ${primes.length} uncertain inputs; got ${noisy.length}`);
+	if (noisy.length > primes.length)
+		throw new RangeError(`at most ${primes.length} uncertain inputs; got ${noisy.length}`);
 	const inputs = noisy.map((index, k) => ({ index, from: centre[index]!, scale: sd[index]!, spread: evenlySpread(k) }));
 	const at = [...centre];
 	const found: number[] = [];

@@ -19,7 +19,8 @@ export function angleText(angleRad: number): string {
 export function timeText(timeS: number): string {
 	if (timeS < 90) return `${figures(timeS)} s`;
 	const seconds = Math.round(timeS);
-	if (seconds < 3600) return seconds % 60 === 0 ? `${seconds / 60} min` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`;
+	if (seconds < 3600)
+		return seconds % 60 === 0 ? `${seconds / 60} min` : `${Math.floor(seconds / 60)} min ${seconds % 60} s`;
 	const minutes = Math.round(timeS / 60);
 	return `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
@@ -29,7 +30,11 @@ export function figures(value: number): string {
 	if (value === 0) return '0';
 	const size = Math.abs(value);
 	const text =
-		size >= 1e6 || size < 1e-3 ? value.toExponential(2) : size >= 100 ? value.toFixed(0) : String(Number(value.toPrecision(3)));
+		size >= 1e6 || size < 1e-3
+			? value.toExponential(2)
+			: size >= 100
+				? value.toFixed(0)
+				: String(Number(value.toPrecision(3)));
 	return text.replace('-', '−');
 }
 

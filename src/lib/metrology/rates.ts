@@ -21,7 +21,8 @@ export interface RateRow {
 /** 1 µm³/nC in m³/C. */
 const perNanocoulomb = 1e-9;
 const liao = 'Liao, Practical Electron Microscopy and Database, online book, table 2455';
-const eckstein = 'Eckstein, in Sputtering by Particle Bombardment (Springer 2007), fits as tabulated in a public plasma–surface data base';
+const eckstein =
+	'Eckstein, in Sputtering by Particle Bombardment (Springer 2007), fits as tabulated in a public plasma–surface data base';
 
 const mill = (id: string, rate: number, least: number, most: number, source: string, fromMemory = false): RateRow => ({
 	id,
@@ -35,7 +36,14 @@ const mill = (id: string, rate: number, least: number, most: number, source: str
 });
 
 const weak = 'from memory, weak';
-const deposit = (id: string, process: 'ion deposit' | 'electron deposit', material: string, least: number, rate: number, most: number): RateRow => ({
+const deposit = (
+	id: string,
+	process: 'ion deposit' | 'electron deposit',
+	material: string,
+	least: number,
+	rate: number,
+	most: number
+): RateRow => ({
 	...mill(id, rate, least, most, weak, true),
 	process,
 	material
@@ -51,13 +59,38 @@ export const rateRows: readonly RateRow[] = [
 	mill('Au', 1.8, 1.35, 2.25, `${liao}; range guessed at a quarter`),
 	mill('GaAs', 0.62, 0.61, 0.64, `derived from ${eckstein}: Ge on Ge 4.3, Kr on Ge 4.6 as a proxy`),
 	mill('steel', 0.32, 0.31, 0.34, `derived from ${eckstein}: Ni on Ni 4.5 as a proxy`),
-	mill('Cu', 0.42, 0.25, 0.55, `from memory, scaled from Ni; below 0.55: derived from ${eckstein}; less in channelling grains (lower end guessed)`, true),
+	mill(
+		'Cu',
+		0.42,
+		0.25,
+		0.55,
+		`from memory, scaled from Ni; below 0.55: derived from ${eckstein}; less in channelling grains (lower end guessed)`,
+		true
+	),
 	mill('W', 0.35, 0.22, 0.45, `scaled to Ga from Ar on W 2.2 (${eckstein}), > 0.22; upper end guessed`),
-	mill('C', 0.1, 0.06, 0.1, 'derived, weak: formula of Yamamura & Tawara (1996, from memory), 1.3–1.7 × too high elsewhere', true),
-	mill('Pt', 0.75, 0.65, 1.1, 'derived, weak: at most 1.1 by the formula of Yamamura & Tawara (1996, from memory), 1.3–1.7 × too high elsewhere', true),
+	mill(
+		'C',
+		0.1,
+		0.06,
+		0.1,
+		'derived, weak: formula of Yamamura & Tawara (1996, from memory), 1.3–1.7 × too high elsewhere',
+		true
+	),
+	mill(
+		'Pt',
+		0.75,
+		0.65,
+		1.1,
+		'derived, weak: at most 1.1 by the formula of Yamamura & Tawara (1996, from memory), 1.3–1.7 × too high elsewhere',
+		true
+	),
 	{
 		...deposit('Pt-ion', 'ion deposit', 'Pt', 0.3, 0.5, 0.8),
-		window: { least: 2, most: 6, source: 'from memory; above it the beam mills (Loeber et al., Beilstein J. Nanotechnol. 16 (2025) 910; memory)' }
+		window: {
+			least: 2,
+			most: 6,
+			source: 'from memory; above it the beam mills (Loeber et al., Beilstein J. Nanotechnol. 16 (2025) 910; memory)'
+		}
 	},
 	{
 		...deposit('W-ion', 'ion deposit', 'W', 0.05, 0.1, 0.15),

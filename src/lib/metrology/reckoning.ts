@@ -99,7 +99,10 @@ export interface Spec<I extends Readonly<Record<string, Input>>, O extends strin
 }
 
 /** A reckoning with its types forgotten, as the registry, the command line and the pages use it. */
-export interface Reckoning extends Omit<Spec<Readonly<Record<string, Input>>, string>, 'compute' | 'condense' | 'denominators' | 'question' | 'say'> {
+export interface Reckoning extends Omit<
+	Spec<Readonly<Record<string, Input>>, string>,
+	'compute' | 'condense' | 'denominators' | 'question' | 'say'
+> {
 	compute(values: Values): Results | Refusal;
 	condense?(values: Values, uncertainty: number): Condensed;
 	denominators?(values: Values): Readonly<Record<string, number>>;
@@ -113,7 +116,9 @@ export type Values = Readonly<Record<string, Value>>;
  * Declares a reckoning; the types of `compute` follow from the inputs. Only `solve` calls it afterwards, with values it has checked
  * against `inputs`: that is what makes forgetting the types sound.
  */
-export function declare<const I extends Readonly<Record<string, Input>>, const O extends string>(spec: Spec<I, O>): Reckoning {
+export function declare<const I extends Readonly<Record<string, Input>>, const O extends string>(
+	spec: Spec<I, O>
+): Reckoning {
 	return spec as Reckoning;
 }
 

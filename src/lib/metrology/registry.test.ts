@@ -19,13 +19,25 @@ function arbitrary(input: Input): fc.Arbitrary<Given> {
 	}
 	const { min, max } = input;
 	const linear = fc.double({ min, max, noNaN: true });
-	const values = min > 0 ? fc.oneof(linear, fc.double({ min: Math.log(min), max: Math.log(max), noNaN: true }).map((log) => Math.min(max, Math.max(min, Math.exp(log))))) : linear;
+	const values =
+		min > 0
+			? fc.oneof(
+					linear,
+					fc
+						.double({ min: Math.log(min), max: Math.log(max), noNaN: true })
+						.map((log) => Math.min(max, Math.max(min, Math.exp(log))))
+				)
+			: linear;
 	const spread = fc.oneof(fc.constant(0), fc.double({ min: 0, max: 0.5, noNaN: true }));
-	return fc.tuple(fc.oneof(values, fc.constantFrom(min, max)), spread).map(([value, share]) => ({ value, uncertainty: share * Math.abs(value) }));
+	return fc
+		.tuple(fc.oneof(values, fc.constantFrom(min, max)), spread)
+		.map(([value, share]) => ({ value, uncertainty: share * Math.abs(value) }));
 }
 
 const question = (reckoning: Reckoning): fc.Arbitrary<Record<string, Given>> =>
-	fc.record(Object.fromEntries(Object.entries(reckoning.inputs).map(([name, input]) => [name, arbitrary(input)]))) as fc.Arbitrary<Record<string, Given>>;
+	fc.record(
+		Object.fromEntries(Object.entries(reckoning.inputs).map(([name, input]) => [name, arbitrary(input)]))
+	) as fc.Arbitrary<Record<string, Given>>;
 
 function solved(name: string, given: Record<string, Given>): Solved {
 	const found = solve(reckoningNamed(name)!, given);
@@ -33,7 +45,8 @@ function solved(name: string, given: Record<string, Given>): Solved {
 	return found;
 }
 
-const value = (name: string, output: string, given: Record<string, Given>): number => solved(name, given).results[output]!.value;
+const value = (name: string, output: string, given: Record<string, Given>): number =>
+	solved(name, given).results[output]!.value;
 
 describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const))('%s', (_, reckoning) => {
 	it('MR1 gives numbers or a reason over the whole allowed range, never NaN', () => {
@@ -62,7 +75,10 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 				const [name, input] = quantities[nth % quantities.length]!;
 				if (input.kind !== 'quantity') return;
 				const span = input.max - input.min;
-				const found = solve(reckoning, { ...given, [name]: { value: above ? input.max + 0.01 * span : input.min - 0.01 * span } });
+				const found = solve(reckoning, {
+					...given,
+					[name]: { value: above ? input.max + 0.01 * span : input.min - 0.01 * span }
+				});
 				expect(found.kind).toBe('bad input');
 				if (found.kind === 'bad input') expect(found.faults.join()).toContain(`"${name}"`);
 			}),
@@ -75,7 +91,8 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 		if (found.kind !== 'bad input') return;
 		expect(found.faults[0]).toMatch(/no input "nonsense"/);
 		for (const [name, input] of Object.entries(reckoning.inputs))
-			if (!('optional' in input) && !('default' in input && input.default !== undefined)) expect(found.faults.join()).toContain(`"${name}" is missing`);
+			if (!('optional' in input) && !('default' in input && input.default !== undefined))
+				expect(found.faults.join()).toContain(`"${name}" is missing`);
 	});
 	it('MR4 declares every input and output with a unit that is accepted and a source', () => {
 		for (const input of Object.values(reckoning.inputs)) {
@@ -85,12 +102,14 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 				expect(input.min).toBeLessThan(input.max);
 			}
 		}
-		for (const { dimension, usual } of Object.values(reckoning.outputs)) expect(unitFactor(dimension, usual)).toBeDefined();
+		for (const { dimension, usual } of Object.values(reckoning.outputs))
+			expect(unitFactor(dimension, usual)).toBeDefined();
 	});
 });
 
 const length = (reach: number) => fc.double({ min: -reach, max: reach, noNaN: true });
-const angle = (least: number, most: number) => fc.double({ min: (least * Math.PI) / 180, max: (most * Math.PI) / 180, noNaN: true });
+const angle = (least: number, most: number) =>
+	fc.double({ min: (least * Math.PI) / 180, max: (most * Math.PI) / 180, noNaN: true });
 const positive = fc.double({ min: 0.1 * um, max: 100 * um, noNaN: true });
 
 describe('round trips', () => {
@@ -99,7 +118,11 @@ describe('round trips', () => {
 			fc.property(length(1e-3), length(1e-3), angle(5, 85), (dy, dz, theta) => {
 				const columnAngle = { value: theta };
 				const shift = value('ion-shift', 'shift', { dy: { value: dy }, dz: { value: dz }, columnAngle });
-				const height = value('height-from-ion-shift', 'height', { shift: { value: shift }, electronOffset: { value: dy }, columnAngle });
+				const height = value('height-from-ion-shift', 'height', {
+					shift: { value: shift },
+					electronOffset: { value: dy },
+					columnAngle
+				});
 				expect(Math.abs(height - dz)).toBeLessThan(1e-15 + 1e-9 * (Math.abs(dz) + Math.abs(dy)));
 			}),
 			runs
@@ -116,7 +139,11 @@ describe('round trips', () => {
 				}
 				// the error is positive where it sits high; below the column's angle the axis goes up to bring it down
 				const move = Math.sign(theta - tilt) * found.results['error']!.value;
-				const views = solved('z-on-tilt-views', { move: { value: move }, tilt: { value: tilt }, columnAngle: { value: theta } });
+				const views = solved('z-on-tilt-views', {
+					move: { value: move },
+					tilt: { value: tilt },
+					columnAngle: { value: theta }
+				});
 				expect(v + views.results['ion']!.value).toBeCloseTo(0, 12);
 				expect(views.results['electron']!.value).toBeCloseTo(found.results['electronFollows']!.value, 12);
 			}),
@@ -138,9 +165,13 @@ describe('round trips', () => {
 				const tiltSign = { choice: sign };
 				const turn = sign === '+' ? 1 : -1;
 				const both = { value: turn * 2 * h * Math.sin(tilt) };
-				expect(value('height-from-plus-minus-tilt', 'error', { shift: both, tilt: { value: tilt }, tiltSign })).toBeCloseTo(h, 12);
+				expect(
+					value('height-from-plus-minus-tilt', 'error', { shift: both, tilt: { value: tilt }, tiltSign })
+				).toBeCloseTo(h, 12);
 				const one = { value: turn * h * Math.sin(tilt) };
-				expect(value('height-from-tilt', 'error', { shift: one, tiltFrom: { value: 0 }, tiltTo: { value: tilt }, tiltSign })).toBeCloseTo(h, 12);
+				expect(
+					value('height-from-tilt', 'error', { shift: one, tiltFrom: { value: 0 }, tiltTo: { value: tilt }, tiltSign })
+				).toBeCloseTo(h, 12);
 			}),
 			runs
 		);
@@ -153,10 +184,21 @@ describe('round trips', () => {
 				const time = value('time-rectangle', 'time', { ...flat, depth: { value: d }, rate });
 				if (time < 1e-3 || time > 1e6) return;
 				expect(value('depth-in-time', 'depth', { ...flat, time: { value: time }, rate }) / d).toBeCloseTo(1, 9);
-				expect(value('rate-from-cut', 'rate', { ...flat, depth: { value: d }, time: { value: time } }) / rate.value).toBeCloseTo(1, 9);
+				expect(
+					value('rate-from-cut', 'rate', { ...flat, depth: { value: d }, time: { value: time } }) / rate.value
+				).toBeCloseTo(1, 9);
 				// a rectangle is the polygon of its corners; a wedge is half of it
-				const corners = { points: [[0, 0], [l, 0], [l, w], [0, w]] as Point[] };
-				expect(value('time-polygon', 'time', { corners, depth: { value: d }, current: { value: i }, rate }) / time).toBeCloseTo(1, 9);
+				const corners = {
+					points: [
+						[0, 0],
+						[l, 0],
+						[l, w],
+						[0, w]
+					] as Point[]
+				};
+				expect(
+					value('time-polygon', 'time', { corners, depth: { value: d }, current: { value: i }, rate }) / time
+				).toBeCloseTo(1, 9);
 				expect(value('time-trench', 'time', { ...flat, depth: { value: d }, rate }) / time).toBeCloseTo(0.5, 9);
 			}),
 			runs
@@ -164,25 +206,55 @@ describe('round trips', () => {
 	});
 	it('MR10 a larger reading never makes a smaller uncertainty of the same relative error', () => {
 		fc.assert(
-			fc.property(positive, fc.double({ min: 0.001, max: 0.2, noNaN: true }), angle(10, 80), (apparent, share, theta) => {
-				const at = (size: number) =>
-					solved('depth-from-apparent', { apparent: { value: size, uncertainty: share * size }, columnAngle: { value: theta } }).results['depth']!.uncertainty!;
-				expect(at(2 * apparent)).toBeGreaterThan(at(apparent));
-			}),
+			fc.property(
+				positive,
+				fc.double({ min: 0.001, max: 0.2, noNaN: true }),
+				angle(10, 80),
+				(apparent, share, theta) => {
+					const at = (size: number) =>
+						solved('depth-from-apparent', {
+							apparent: { value: size, uncertainty: share * size },
+							columnAngle: { value: theta }
+						}).results['depth']!.uncertainty!;
+					expect(at(2 * apparent)).toBeGreaterThan(at(apparent));
+				}
+			),
 			runs
 		);
 	});
 	it('MR11 asks instead of saying where a result is larger than the view or a limit', () => {
 		const given = { shift: { value: 200 * um }, columnAngle: { value: 1 } };
 		expect(solved('height-from-ion-shift', given).questioned).toBeUndefined();
-		expect(solved('height-from-ion-shift', { ...given, viewHalf: { value: 100 * um } }).questioned?.key).toBe('beyondView');
-		expect(solved('height-from-ion-shift', { ...given, limit: { value: 50 * um } }).questioned?.key).toBe('beyondLimit');
-		const cut = { length: { value: 1e-3 }, width: { value: 1e-3 }, depth: { value: 1e-3 }, current: { value: 1e-12 }, rate: { value: 1e-10 } };
+		expect(solved('height-from-ion-shift', { ...given, viewHalf: { value: 100 * um } }).questioned?.key).toBe(
+			'beyondView'
+		);
+		expect(solved('height-from-ion-shift', { ...given, limit: { value: 50 * um } }).questioned?.key).toBe(
+			'beyondLimit'
+		);
+		const cut = {
+			length: { value: 1e-3 },
+			width: { value: 1e-3 },
+			depth: { value: 1e-3 },
+			current: { value: 1e-12 },
+			rate: { value: 1e-10 }
+		};
 		expect(solved('time-rectangle', cut).questioned?.key).toBe('longerThanVisit');
 	});
 	it('MR12 refuses a polygon that crosses itself', () => {
-		const bow = { points: [[0, 0], [10 * um, 10 * um], [10 * um, 0], [0, 10 * um]] as Point[] };
-		const found = solve(reckoningNamed('time-polygon')!, { corners: bow, depth: { value: um }, current: { value: 1e-9 }, rate: { value: 1e-10 } });
+		const bow = {
+			points: [
+				[0, 0],
+				[10 * um, 10 * um],
+				[10 * um, 0],
+				[0, 10 * um]
+			] as Point[]
+		};
+		const found = solve(reckoningNamed('time-polygon')!, {
+			corners: bow,
+			depth: { value: um },
+			current: { value: 1e-9 },
+			rate: { value: 1e-10 }
+		});
 		expect(found).toMatchObject({ kind: 'refused', reason: expect.stringContaining('crosses itself') });
 	});
 });

@@ -35,4 +35,5 @@ export const reckonings: readonly Reckoning[] = [
 ];
 
 /** The reckoning of that name, or undefined. */
-export const reckoningNamed = (name: string): Reckoning | undefined => reckonings.find((reckoning) => reckoning.name === name);
+export const reckoningNamed = (name: string): Reckoning | undefined =>
+	reckonings.find((reckoning) => reckoning.name === name);

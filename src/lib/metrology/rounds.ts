@@ -38,7 +38,10 @@ export const noiseFloorM = (uncertaintyM: number): number => noiseFactor * uncer
  * Where the loop stands after `rounds`. `allowedRounds` counts measurements. Throws a RangeError for a tolerance or a
  * number of rounds that is not positive, or an error that is not a number.
  */
-export function judgeRounds(rounds: readonly Round[], limits: { toleranceM: number; allowedRounds: number }): LoopState {
+export function judgeRounds(
+	rounds: readonly Round[],
+	limits: { toleranceM: number; allowedRounds: number }
+): LoopState {
 	const { toleranceM, allowedRounds } = limits;
 	if (!(toleranceM > 0)) throw new RangeError(`tolerance is ${toleranceM} m; expected a length above 0`);
 	if (!(allowedRounds >= 1)) throw new RangeError(`allowed rounds are ${allowedRounds}; expected at least 1`);

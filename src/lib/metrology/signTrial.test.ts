@@ -4,7 +4,13 @@ import { answerTrial, beginTrial, trialOrder, type TrialAnswer } from './signTri
 describe('the trial of signs', () => {
 	it('ST1 moves a little on each axis, asks which way, and keeps the signs', () => {
 		let trial = beginTrial(100e-6);
-		expect(trial.now).toMatchObject({ axis: 'stageX', amountM: 10e-6, view: 'electron', directions: ['right', 'left'], probeOut: true });
+		expect(trial.now).toMatchObject({
+			axis: 'stageX',
+			amountM: 10e-6,
+			view: 'electron',
+			directions: ['right', 'left'],
+			probeOut: true
+		});
 		trialOrder.forEach((_, index) => (trial = answerTrial(trial, index % 2 ? 'negative' : 'positive')));
 		expect(trial.now).toBeNull();
 		expect(trial.signs).toMatchObject({ stageX: 1, stageY: -1, stageZ: 1, stageZRaises: -1, stageTilt: 1, probeX: -1 });

@@ -39,7 +39,16 @@ const attempts = 3;
 const firstTiltRad = Math.PI / 180;
 
 export const trialOrder: readonly TriedAxis[] = [
-	'stageX', 'stageY', 'stageZ', 'stageZRaises', 'stageTilt', 'probeX', 'probeY', 'probeZ', 'beamShiftX', 'beamShiftY'
+	'stageX',
+	'stageY',
+	'stageZ',
+	'stageZRaises',
+	'stageTilt',
+	'probeX',
+	'probeY',
+	'probeZ',
+	'beamShiftX',
+	'beamShiftY'
 ];
 
 /**
@@ -47,7 +56,8 @@ export const trialOrder: readonly TriedAxis[] = [
  * Throws a RangeError for a view that has no width.
  */
 export function beginTrial(viewHalfM: number, signs: Signs = {}, order: readonly TriedAxis[] = trialOrder): Trial {
-	if (!(viewHalfM > 0 && Number.isFinite(viewHalfM))) throw new RangeError(`half the view is ${viewHalfM} m; expected above 0`);
+	if (!(viewHalfM > 0 && Number.isFinite(viewHalfM)))
+		throw new RangeError(`half the view is ${viewHalfM} m; expected above 0`);
 	const [first] = order;
 	return { signs, left: [], order, viewHalfM, now: first === undefined ? null : stepFor(first, viewHalfM, 1) };
 }
@@ -71,8 +81,10 @@ export function answerTrial(trial: Trial, answer: TrialAnswer): Trial {
 
 function stepFor(axis: TriedAxis, viewHalfM: number, attempt: number): TrialStep {
 	const growth = 2 ** (attempt - 1);
-	const { view, positive } = axis === 'stageZRaises' ? ({ view: 'side', positive: 'up' } as const) : seenAs[axis satisfies Axis];
-	const amount = axis === 'stageTilt' ? { amountRad: firstTiltRad * growth } : { amountM: firstShare * viewHalfM * growth };
+	const { view, positive } =
+		axis === 'stageZRaises' ? ({ view: 'side', positive: 'up' } as const) : seenAs[axis satisfies Axis];
+	const amount =
+		axis === 'stageTilt' ? { amountRad: firstTiltRad * growth } : { amountM: firstShare * viewHalfM * growth };
 	return {
 		axis,
 		...amount,

@@ -1,5 +1,13 @@
 import { intervalsFromDraws, propagate, type Evaluate } from './propagate';
-import { isRefusal, type Input, type Point, type PointsInput, type QuantityInput, type Reckoning, type Value } from './reckoning';
+import {
+	isRefusal,
+	type Input,
+	type Point,
+	type PointsInput,
+	type QuantityInput,
+	type Reckoning,
+	type Value
+} from './reckoning';
 import { quantityText } from './quantityText';
 import { acceptedList } from './units';
 import type { Words } from './words';
@@ -128,18 +136,26 @@ function spreadOf(
 		if (deviations) return { deviations };
 	}
 	const intervals = intervalsFromDraws(evaluate, centre, sd);
-	return intervals ? { intervals } : { refused: 'the readings are so uncertain that the reckoning may not work at all; read again, more exactly' };
+	return intervals
+		? { intervals }
+		: { refused: 'the readings are so uncertain that the reckoning may not work at all; read again, more exactly' };
 }
 
 function doubtful(denominators: Evaluate, centre: readonly number[], sd: readonly number[]): boolean {
 	const middle: number[] = [];
 	denominators(centre, middle);
 	const deviations = propagate(denominators, centre, sd);
-	return !deviations || deviations.some((deviation, index) => !(deviation <= denominatorLimit * Math.abs(middle[index]!)));
+	return (
+		!deviations || deviations.some((deviation, index) => !(deviation <= denominatorLimit * Math.abs(middle[index]!)))
+	);
 }
 
 /** All uncertain inputs as one row of numbers; a list of points by the number that stands for it. */
-function uncertainInputs(reckoning: Reckoning, used: Readonly<Record<string, Value>>, given: Readonly<Record<string, Given>>) {
+function uncertainInputs(
+	reckoning: Reckoning,
+	used: Readonly<Record<string, Value>>,
+	given: Readonly<Record<string, Given>>
+) {
 	const centre: number[] = [];
 	const sd: number[] = [];
 	const places: string[] = [];
@@ -181,7 +197,10 @@ function check(name: string, input: Input, at: Given): string | undefined {
 		return 'choice' in at && input.options.includes(at.choice)
 			? undefined
 			: `"${name}" is ${'choice' in at ? `"${at.choice}"` : 'no choice'}; expected ${expected(input)}`;
-	if (input.kind === 'points') return 'points' in at ? checkPoints(name, input, at.points) : `"${name}" is no list of corners; expected ${expected(input)}`;
+	if (input.kind === 'points')
+		return 'points' in at
+			? checkPoints(name, input, at.points)
+			: `"${name}" is no list of corners; expected ${expected(input)}`;
 	if (!('value' in at)) return `"${name}" is no quantity; expected ${expected(input)}`;
 	return at.value >= input.min && at.value <= input.max
 		? undefined

@@ -2,17 +2,30 @@ import { describe, expect, it } from 'vitest';
 import { driftOf, judgeReturn, type Stored } from './storedPositions';
 
 const um = 1e-6;
-const at = (visit: number, x: number): Stored => ({ place: 'at-slot-1', run: `r${visit}`, at: `2031-01-0${visit + 1}`, xM: x * um, yM: 0, zM: 5 * um });
+const at = (visit: number, x: number): Stored => ({
+	place: 'at-slot-1',
+	run: `r${visit}`,
+	at: `2031-01-0${visit + 1}`,
+	xM: x * um,
+	yM: 0,
+	zM: 5 * um
+});
 
 describe('stored positions', () => {
 	it('SP1 a place that was never visited is questioned', () => {
-		expect(judgeReturn(driftOf('at-slot-1', []), { xM: 0, yM: 0, zM: 0 }, 10 * um)).toMatchObject({ questioned: true, reason: 'first visit' });
+		expect(judgeReturn(driftOf('at-slot-1', []), { xM: 0, yM: 0, zM: 0 }, 10 * um)).toMatchObject({
+			questioned: true,
+			reason: 'first visit'
+		});
 	});
 	it('SP2 expects the place where the EWMA stands, and questions a return beyond the tolerance', () => {
 		const drift = driftOf('at-slot-1', [at(0, 100), at(1, 110)]);
 		// 0.3·110 + 0.7·100 = 103
 		expect(drift.expected!.xM / um).toBeCloseTo(103, 9);
-		expect(judgeReturn(drift, { xM: 107 * um, yM: 3 * um, zM: 5 * um }, 5.1 * um)).toMatchObject({ questioned: false, reason: 'within' });
+		expect(judgeReturn(drift, { xM: 107 * um, yM: 3 * um, zM: 5 * um }, 5.1 * um)).toMatchObject({
+			questioned: false,
+			reason: 'within'
+		});
 		const moved = judgeReturn(drift, { xM: 107 * um, yM: 3 * um, zM: 5 * um }, 4.9 * um);
 		expect(moved).toMatchObject({ questioned: true, reason: 'moved' });
 		expect(moved.offM! / um).toBeCloseTo(5, 9);

@@ -19,7 +19,8 @@ export function studentCdf(t: number, freedom: number): number {
 /** t with P(T ≤ t) = p. Throws a RangeError unless 0 < p < 1 and the degrees of freedom are a whole number from 1. */
 export function studentQuantile(p: number, freedom: number): number {
 	if (!(p > 0 && p < 1)) throw new RangeError(`probability is ${p}; expected between 0 and 1`);
-	if (!(Number.isInteger(freedom) && freedom >= 1)) throw new RangeError(`degrees of freedom are ${freedom}; expected a whole number from 1`);
+	if (!(Number.isInteger(freedom) && freedom >= 1))
+		throw new RangeError(`degrees of freedom are ${freedom}; expected a whole number from 1`);
 	if (p < 0.5) return -studentQuantile(1 - p, freedom);
 	let low = 0;
 	let high = 1;

@@ -39,7 +39,8 @@ export function tellMove(found: Found, uncertaintyM: number, limits: Limits): Mo
 	if (!within && limits.toleranceM !== undefined)
 		words.push({ key: 'offBy', parameters: { errorM: Math.abs(errorM), uncertaintyM, toleranceM: limits.toleranceM } });
 	const floorM = noiseFloorM(uncertaintyM);
-	if (limits.toleranceM !== undefined && floorM > limits.toleranceM) words.push({ key: 'noiseFloor', parameters: { floorM } });
+	if (limits.toleranceM !== undefined && floorM > limits.toleranceM)
+		words.push({ key: 'noiseFloor', parameters: { floorM } });
 	const questioned = questionMove(amountM, limits);
 	return {
 		errorM,
@@ -72,7 +73,8 @@ function moveWords(found: Found, amountM: number, sign: Sign | null): Words[] {
 		const stageDirection = view === 'side' ? direction : raises > 0 ? 'up' : 'down';
 		words.push({ key: 'move', parameters: { axis, direction: stageDirection, amountM } });
 	} else if (sign === null) words.push({ key: 'moveUntried', parameters: { axis, amountM, direction, view } });
-	else if (axis === 'stageZ') words.push({ key: 'moveSigned', parameters: { axis, signedM: sign * amountM, direction, view } });
+	else if (axis === 'stageZ')
+		words.push({ key: 'moveSigned', parameters: { axis, signedM: sign * amountM, direction, view } });
 	else words.push({ key: 'move', parameters: { axis, direction, amountM } });
 	if (amountM < Math.abs(seenM)) words.push({ key: 'moveCapped', parameters: {} });
 	words.push(...(found.after ?? []));

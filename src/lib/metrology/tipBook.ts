@@ -15,7 +15,12 @@ export interface Tip {
 	readonly since: string;
 	readonly by: string;
 	/** Why it is no longer used: the answer given, and at which step. */
-	readonly retired: { readonly at: string; readonly by: string; readonly answer: string | null; readonly step: string | null } | null;
+	readonly retired: {
+		readonly at: string;
+		readonly by: string;
+		readonly answer: string | null;
+		readonly step: string | null;
+	} | null;
 }
 
 /** Follows each tip from slot to probe and back. Takes all changes of one event together: a pick-up empties a slot in the same breath. */
@@ -53,7 +58,8 @@ export class TipBook {
 
 	private putDown(slot: PartId, probe: PartChange, change: PartChange | undefined, roles: Roles): void {
 		const kind = change ? roles.slotKind(change.is) : 'empty';
-		const now = kind === 'holds' ? 'in slot' : kind === 'worn' ? 'worn' : probe.is === roles.carrierEmpty ? 'lost' : 'unknown';
+		const now =
+			kind === 'holds' ? 'in slot' : kind === 'worn' ? 'worn' : probe.is === roles.carrierEmpty ? 'lost' : 'unknown';
 		this.set(slot, change ?? probe, now, probe.through === 'undone' ? 'not used' : 'same');
 	}
 
@@ -74,10 +80,24 @@ export class TipBook {
 
 	private meet(slot: PartId, { run, seq, at, by }: PartChange): void {
 		this.belongs.set(slot, this.tips.length);
-		this.tips.push({ id: `${slot}-${run.slice(0, 8)}-${seq}`, slot, firstSeen: at, uses: [], now: 'in slot', since: at, by, retired: null });
+		this.tips.push({
+			id: `${slot}-${run.slice(0, 8)}-${seq}`,
+			slot,
+			firstSeen: at,
+			uses: [],
+			now: 'in slot',
+			since: at,
+			by,
+			retired: null
+		});
 	}
 
-	private set(slot: PartId, { at, by, run, answer, step }: PartChange, now: Tip['now'], use: 'same' | 'used' | 'not used'): void {
+	private set(
+		slot: PartId,
+		{ at, by, run, answer, step }: PartChange,
+		now: Tip['now'],
+		use: 'same' | 'used' | 'not used'
+	): void {
 		const index = this.belongs.get(slot);
 		const tip = index === undefined ? undefined : this.tips[index];
 		if (index === undefined || !tip) return;

@@ -40,7 +40,9 @@ describe('quantities as people write them', () => {
 	});
 	it('U3 says what was wrong and which units it takes', () => {
 		expect(parseQuantity('30', 'length')).toEqual({ wrong: '"30" has no unit; expected µm, nm, mm, cm or m' });
-		expect(parseQuantity('30 furlong', 'length')).toMatchObject({ wrong: expect.stringContaining('"furlong" is not accepted') });
+		expect(parseQuantity('30 furlong', 'length')).toMatchObject({
+			wrong: expect.stringContaining('"furlong" is not accepted')
+		});
 		expect(parseQuantity('thirty µm', 'length')).toMatchObject({ wrong: expect.stringContaining('not a quantity') });
 		expect(parseQuantity('1e999 m', 'length')).toMatchObject({ wrong: expect.stringContaining('too large') });
 		expect(parseQuantity('', 'length')).toHaveProperty('wrong');
@@ -48,15 +50,29 @@ describe('quantities as people write them', () => {
 		expect(parseQuantity('1 constructor', 'length')).toHaveProperty('wrong');
 	});
 	it('U4 a value written in any unit comes back from it', () => {
-		const dimensions: Dimension[] = ['length', 'angle', 'current', 'time', 'volumePerCharge', 'charge', 'volume', 'area'];
+		const dimensions: Dimension[] = [
+			'length',
+			'angle',
+			'current',
+			'time',
+			'volumePerCharge',
+			'charge',
+			'volume',
+			'area'
+		];
 		fc.assert(
-			fc.property(fc.constantFrom(...dimensions), fc.nat(20), fc.double({ min: -1e6, max: 1e6, noNaN: true }), (dimension, nth, value) => {
-				const units = acceptedUnits(dimension);
-				const unit = units[nth % units.length]!;
-				const parsed = good(`${value} ${unit}`, dimension);
-				expect(inUnit(parsed.value, dimension, unit)).toBeCloseTo(value, 6);
-				expect(unitFactor(dimension, unit)).toBeGreaterThan(0);
-			}),
+			fc.property(
+				fc.constantFrom(...dimensions),
+				fc.nat(20),
+				fc.double({ min: -1e6, max: 1e6, noNaN: true }),
+				(dimension, nth, value) => {
+					const units = acceptedUnits(dimension);
+					const unit = units[nth % units.length]!;
+					const parsed = good(`${value} ${unit}`, dimension);
+					expect(inUnit(parsed.value, dimension, unit)).toBeCloseTo(value, 6);
+					expect(unitFactor(dimension, unit)).toBeGreaterThan(0);
+				}
+			),
 			{ seed: 601 }
 		);
 	});

@@ -56,7 +56,8 @@ export function unitFactor(dimension: Dimension, unit: string): number | undefin
 /** `valueSi` in the named unit. Throws a RangeError for a unit the dimension does not take. */
 export function inUnit(valueSi: number, dimension: Dimension, unit: string): number {
 	const factor = unitFactor(dimension, unit);
-	if (factor === undefined) throw new RangeError(`"${unit}" is no unit of ${dimension}; expected ${acceptedList(dimension)}`);
+	if (factor === undefined)
+		throw new RangeError(`"${unit}" is no unit of ${dimension}; expected ${acceptedList(dimension)}`);
 	return valueSi / factor;
 }
 
@@ -74,7 +75,10 @@ export interface ParsedQuantity {
 }
 
 const number = String.raw`[+\-−]?(?:\d+(?:[.,]\d*)?|[.,]\d+)(?:[eE][+\-−]?\d+)?`;
-const written = new RegExp(String.raw`^\s*(${number})\s*([^\d\s±+\-−][^±]*?)?\s*(?:(?:±|\+\/?-)\s*(${number})\s*([^\d\s].*?)?)?\s*$`, 'u');
+const written = new RegExp(
+	String.raw`^\s*(${number})\s*([^\d\s±+\-−][^±]*?)?\s*(?:(?:±|\+\/?-)\s*(${number})\s*([^\d\s].*?)?)?\s*$`,
+	'u'
+);
 
 /**
  * Reads "30 µm", "30um", "-12,5 nm", "30 ± 1.5 µm", "30um±5%" as a quantity of `dimension`. The part after ± is one standard
@@ -88,14 +92,17 @@ export function parseQuantity(text: string, dimension: Dimension): ParsedQuantit
 	const unit = valueUnit ?? (ofValue ? undefined : spreadUnit) ?? '';
 	const factor = unitFactor(dimension, unit);
 	if (factor === undefined)
-		return { wrong: `${unit === '' ? `"${text}" has no unit` : `"${unit}" is not accepted`}; expected ${acceptedList(dimension)}` };
+		return {
+			wrong: `${unit === '' ? `"${text}" has no unit` : `"${unit}" is not accepted`}; expected ${acceptedList(dimension)}`
+		};
 	const value = toNumber(valueText) * factor;
 	if (!Number.isFinite(value)) return { wrong: `"${text}" is too large to be a quantity` };
 	if (spreadText === undefined) return { value };
 	const spread = Math.abs(toNumber(spreadText));
 	if (ofValue) return { value, uncertainty: Math.abs(value) * spread * 0.01 };
 	const spreadFactor = spreadUnit === undefined ? factor : unitFactor(dimension, spreadUnit);
-	if (spreadFactor === undefined) return { wrong: `"${spreadUnit}" is not accepted after ±; expected ${acceptedList(dimension)}` };
+	if (spreadFactor === undefined)
+		return { wrong: `"${spreadUnit}" is not accepted after ±; expected ${acceptedList(dimension)}` };
 	return { value, uncertainty: spread * spreadFactor };
 }
 

@@ -20,16 +20,17 @@ const english = {
 	within: 'Within tolerance: {errorM} off, {toleranceM} allowed.',
 	offBy: '{errorM} off, ± {uncertaintyM}; {toleranceM} allowed.',
 	noiseFloor: 'Readings this noisy allow no better than {floorM}.',
-	beyondView:
-		'The move would be {amountM}, more than half the view ({viewHalfM}). Is the reading right, and its unit?',
-	beyondLimit: 'The move would be {amountM}, more than the limit set for it ({limitM}). Is the reading right, and its unit?',
+	beyondView: 'The move would be {amountM}, more than half the view ({viewHalfM}). Is the reading right, and its unit?',
+	beyondLimit:
+		'The move would be {amountM}, more than the limit set for it ({limitM}). Is the reading right, and its unit?',
 	electronFollows: 'The electron view goes {followsM} with it: bring it back with stage Y.',
 	height: 'Height {heightM} against the coincidence point.',
 	ionShift: 'The ion view shows it {shiftM} from the centre.',
 	ridingViews: 'The ion view moves {ionM}, the electron view {electronM}.',
 	beamShiftMay: 'Beam shift may take it: {sharePercent} % of its range.',
 	beamShiftMayNot: 'Beam shift may not take it: {sharePercent} % of its range. Go back to height and centring.',
-	apparentBeyondView: '{apparentM} is more than the whole view shows (half of it: {viewHalfM}). Is the reading right, and its unit?',
+	apparentBeyondView:
+		'{apparentM} is more than the whole view shows (half of it: {viewHalfM}). Is the reading right, and its unit?',
 	trueDepth: 'True depth {depthM}.',
 	trueThickness: 'True thickness {thicknessM}.',
 	tiltFree: 'Tilt {tiltRad} is within the limits, {marginRad} to spare.',
@@ -38,15 +39,18 @@ const english = {
 	lensBlocked: 'Too close: {clearanceM} of space below the lens, {leastM} asked for.',
 	beamTime: 'Beam time {timeS}.',
 	rateFromTable: 'At the default rate; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
-	rateFromMemory: 'At the default rate, which is from memory; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
+	rateFromMemory:
+		'At the default rate, which is from memory; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
 	longerThanVisit: 'The beam time would be {timeS}, longer than a visit. Are size, current and unit right?',
 	depthReached: 'Depth {depthM}.',
 	rateFound: 'Rate {cubicMicrometresPerNanocoulomb} µm³/nC.',
 	passes: 'One pass takes {passS}; {passes} passes.',
 	lessThanOnePass: 'One pass alone takes {passS}, longer than the cut. Is the dwell right, and the spot?',
 	density: 'Current density {density} pA/µm².',
-	densityTooHigh: 'Current density {density} pA/µm² is above the window of {least} to {most} pA/µm² ({source}): the beam may cut what it should build.',
-	densityTooLow: 'Current density {density} pA/µm² is below the window of {least} to {most} pA/µm² ({source}): it will grow slowly.',
+	densityTooHigh:
+		'Current density {density} pA/µm² is above the window of {least} to {most} pA/µm² ({source}): the beam may cut what it should build.',
+	densityTooLow:
+		'Current density {density} pA/µm² is below the window of {least} to {most} pA/µm² ({source}): it will grow slowly.',
 	currentWanted: 'Current {picoamperes} pA.'
 } as const;
 

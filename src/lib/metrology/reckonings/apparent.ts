@@ -25,7 +25,10 @@ export const thickness = declare({
 	source: 'derived: a surface tilted by T is foreshortened by cosT along y',
 	inputs: {
 		apparent: size('thickness of the top edge as measured in the electron view', {}),
-		tilt: tilt('tilt of the lamella’s top against the electron view; the column angle where its faces lie along the ion beam', { min: 0 }),
+		tilt: tilt(
+			'tilt of the lamella’s top against the electron view; the column angle where its faces lie along the ion beam',
+			{ min: 0 }
+		),
 		viewHalf
 	},
 	outputs: { thickness: { what: 'true thickness', dimension: 'length', usual: 'nm' } },

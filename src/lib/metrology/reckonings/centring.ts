@@ -24,7 +24,9 @@ export const halfDifference = declareMove({
 	outputs: {},
 	compute({ gapLeft, gapRight, axis, sign }) {
 		if (sign === 'untried' && (gapLeft === 0 || gapRight === 0))
-			return { refused: `one gap is 0 and the sign of ${axis} has not been tried: a wrong move would press; try the sign first` };
+			return {
+				refused: `one gap is 0 and the sign of ${axis} has not been tried: a wrong move would press; try the sign first`
+			};
 		return { error: (gapLeft - gapRight) / 2 };
 	},
 	found({ gapLeft, gapRight, axis }, { error }, { sign }) {

@@ -14,7 +14,11 @@ export const tiltClearance = declare({
 	purpose: 'Says whether a tilt is within the limits set for this holder.',
 	formula: 'margin = min(T − least, most − T)',
 	source: 'derived',
-	inputs: { tilt: tilt('tilt wanted', {}), least: tilt('smallest tilt allowed', fixed), most: tilt('largest tilt allowed', fixed) },
+	inputs: {
+		tilt: tilt('tilt wanted', {}),
+		least: tilt('smallest tilt allowed', fixed),
+		most: tilt('largest tilt allowed', fixed)
+	},
 	outputs: {
 		margin: { what: 'tilt to spare; negative where it is beyond', dimension: 'angle', usual: '°' },
 		free: { what: '1 where the tilt is allowed, else 0', dimension: 'ratio', usual: '', exact: true }
@@ -39,7 +43,12 @@ export const lensClearance = declare({
 	source: 'derived: height of a point of the holder that turns about the tilt axis at the coincidence point',
 	inputs: {
 		workingDistance: size('distance from the lens to the coincidence point', { usual: 'mm', max: 0.1, ...fixed }),
-		reach: size('distance of the highest point from the tilt axis, on the side that rises', { usual: 'mm', min: 0, max: 0.1, ...fixed }),
+		reach: size('distance of the highest point from the tilt axis, on the side that rises', {
+			usual: 'mm',
+			min: 0,
+			max: 0.1,
+			...fixed
+		}),
 		above: offset('height of that point above the tilt axis at tilt 0', { usual: 'mm', min: -0.1, max: 0.1, ...fixed }),
 		tilt: tilt('tilt wanted', {}),
 		least: size('space that must remain', { usual: 'mm', max: 0.1, ...fixed })

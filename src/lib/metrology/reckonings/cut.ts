@@ -1,7 +1,17 @@
 import { crossesItself, onePass, polygonAreaM2, polygonAreaUncertaintyM2, rateFromYield } from '../cutting';
 import { quantity } from '../inputs';
 import { declare } from '../reckoning';
-import { current, cutSize, millMaterial, questionTime, rate, redeposition, timeOutputs, timesFor, timeWords } from './cutInputs';
+import {
+	current,
+	cutSize,
+	millMaterial,
+	questionTime,
+	rate,
+	redeposition,
+	timeOutputs,
+	timesFor,
+	timeWords
+} from './cutInputs';
 
 /** Beam times of cuts, and what goes with them. */
 
@@ -20,7 +30,13 @@ export const trench = declare({
 		length: cutSize('length along the lamella'),
 		width: cutSize('width away from the lamella'),
 		depth: cutSize('depth at the lamella'),
-		shape: { kind: 'choice', options: ['wedge', 'box'], default: 'wedge', source: 'common practice, no source', what: 'wedge: half a box' },
+		shape: {
+			kind: 'choice',
+			options: ['wedge', 'box'],
+			default: 'wedge',
+			source: 'common practice, no source',
+			what: 'wedge: half a box'
+		},
 		...beam
 	},
 	outputs: timeOutputs,
@@ -49,7 +65,15 @@ export const polygon = declare({
 	formula: `area by the trapezoid formula over its corners; volume = area·depth; ${formula}`,
 	source,
 	inputs: {
-		corners: { kind: 'points', usual: 'µm', least: 3, most: 12, max: 5e-3, source: 'reading', what: 'corners in order' },
+		corners: {
+			kind: 'points',
+			usual: 'µm',
+			least: 3,
+			most: 12,
+			max: 5e-3,
+			source: 'reading',
+			what: 'corners in order'
+		},
 		depth: cutSize('depth'),
 		...beam
 	},
@@ -58,7 +82,8 @@ export const polygon = declare({
 		const { corners, depth } = cut;
 		const { area: drawn } = cut as { readonly area?: number };
 		if (drawn !== undefined) return timesFor(drawn * depth, cut);
-		if (crossesItself(corners)) return { refused: 'the polygon crosses itself: its area is not what would be cut; give the corners in order' };
+		if (crossesItself(corners))
+			return { refused: 'the polygon crosses itself: its area is not what would be cut; give the corners in order' };
 		const area = Math.abs(polygonAreaM2(corners));
 		if (area === 0) return { refused: 'the corners lie on one line: there is no area to cut' };
 		return timesFor(area * depth, cut);
@@ -82,7 +107,12 @@ export const cleaningCut = declare({
 		length: cutSize('length of the face'),
 		depth: cutSize('depth of the face'),
 		thickness: cutSize('thickness to take off'),
-		repeats: quantity('ratio', 'how often the whole cut is made', { usual: '', min: 1, max: 100 }, { default: 1, source: 'setting' }),
+		repeats: quantity(
+			'ratio',
+			'how often the whole cut is made',
+			{ usual: '', min: 1, max: 100 },
+			{ default: 1, source: 'setting' }
+		),
 		...beam
 	},
 	outputs: timeOutputs,
@@ -91,7 +121,12 @@ export const cleaningCut = declare({
 		const times = timesFor(cut.length * cut.depth * cut.thickness, cut);
 		if ('refused' in times) return times;
 		const { volume } = times;
-		return { time: times.time * repeats, volume, timeLeast: times.timeLeast * repeats, timeMost: times.timeMost * repeats };
+		return {
+			time: times.time * repeats,
+			volume,
+			timeLeast: times.timeLeast * repeats,
+			timeMost: times.timeMost * repeats
+		};
 	},
 	denominators: dividedBy,
 	question: (_, times) => questionTime(times),
@@ -144,7 +179,12 @@ export const yieldRate = declare({
 	source: 'derived: Y atoms of mass M/N_A per charge e, over the density',
 	inputs: {
 		yield: quantity('ratio', 'atoms removed by one ion', { usual: '', min: 1e-3, max: 100 }, { source: 'literature' }),
-		molarMass: quantity('molarMass', 'mean mass of one mole of atoms', { usual: 'g/mol', min: 1e-3, max: 0.3 }, { source: 'literature' }),
+		molarMass: quantity(
+			'molarMass',
+			'mean mass of one mole of atoms',
+			{ usual: 'g/mol', min: 1e-3, max: 0.3 },
+			{ source: 'literature' }
+		),
 		density: quantity('massDensity', 'density', { usual: 'g/cm³', min: 100, max: 25e3 }, { source: 'literature' })
 	},
 	outputs: { rate: { what: 'volume per charge', dimension: 'volumePerCharge', usual: 'µm³/nC' } },
@@ -162,9 +202,24 @@ export const passes = declare({
 		length: cutSize('length'),
 		width: cutSize('width'),
 		spot: cutSize('diameter of the beam’s spot'),
-		overlap: quantity('ratio', 'part of the spot that neighbours share', { usual: '%', min: -2, max: 0.95 }, { default: 0.5, source: 'setting; 50 % from memory' }),
-		dwell: quantity('time', 'time at one point in one pass', { usual: 'µs', min: 1e-8, max: 1 }, { default: 1e-6, source: 'setting; 1 µs from memory' }),
-		time: quantity('time', 'beam time of the whole cut', { usual: 'min', min: 1e-3, max: 1e6 }, { source: 'from a time reckoning' })
+		overlap: quantity(
+			'ratio',
+			'part of the spot that neighbours share',
+			{ usual: '%', min: -2, max: 0.95 },
+			{ default: 0.5, source: 'setting; 50 % from memory' }
+		),
+		dwell: quantity(
+			'time',
+			'time at one point in one pass',
+			{ usual: 'µs', min: 1e-8, max: 1 },
+			{ default: 1e-6, source: 'setting; 1 µs from memory' }
+		),
+		time: quantity(
+			'time',
+			'beam time of the whole cut',
+			{ usual: 'min', min: 1e-3, max: 1e6 },
+			{ source: 'from a time reckoning' }
+		)
 	},
 	outputs: {
 		pass: { what: 'time of one pass', dimension: 'time', usual: 's', exact: true },

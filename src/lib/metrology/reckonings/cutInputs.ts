@@ -7,7 +7,12 @@ import { beamTimeS } from '../cutting';
 
 const um = 1e-6;
 
-export const current = quantity('current', 'beam current', { usual: 'nA', min: 1e-13, max: 1e-5 }, { source: 'setting of the beam' });
+export const current = quantity(
+	'current',
+	'beam current',
+	{ usual: 'nA', min: 1e-13, max: 1e-5 },
+	{ source: 'setting of the beam' }
+);
 
 export const rate = quantity(
 	'volumePerCharge',
@@ -46,7 +51,12 @@ export const cutSize = (what: string) => size(what, { min: 1e-9, max: 1e3 * um }
 export const timeOutputs = {
 	time: { what: 'beam time', dimension: 'time', usual: 's' },
 	volume: { what: 'volume', dimension: 'volume', usual: 'µm³' },
-	timeLeast: { what: 'beam time at the fastest rate told of this material', dimension: 'time', usual: 's', exact: true },
+	timeLeast: {
+		what: 'beam time at the fastest rate told of this material',
+		dimension: 'time',
+		usual: 's',
+		exact: true
+	},
 	timeMost: { what: 'beam time at the slowest rate told of this material', dimension: 'time', usual: 's', exact: true }
 } as const;
 
@@ -67,23 +77,29 @@ interface Asked {
 
 /** Times for a volume; a given rate goes before the material's row and has no range of its own. */
 export function timesFor(volume: number, { current, material, rate, redeposition }: Asked): CutTimes | Refusal {
-	const row = rateRow(material);
-	if (rate === undefined && !row) return { refused: 'neither a rate nor a material is given; expected rate=… or material=…' };
-	const at = (rateM3PerC: number): number => beamTimeS(volume, rateM3PerC, current, redeposition);
 	if (rate !== undefined) {
-		const time = at(rate);
+		const time = beamTimeS(volume, rate, current, redeposition);
 		return { time, volume, timeLeast: time, timeMost: time };
 	}
-	return { time: at(row!.rate), volume, timeLeast: at(row!.most), timeMost: at(row!.least) };
+	const row = rateRow(material);
+	if (!row) return { refused: 'neither a rate nor a material is given; expected rate=… or material=…' };
+	const at = (rateM3PerC: number): number => beamTimeS(volume, rateM3PerC, current, redeposition);
+	return { time: at(row.rate), volume, timeLeast: at(row.most), timeMost: at(row.least) };
 }
 
 /** Words of a beam time, with the rate in use. */
-export function timeWords({ material, rate }: Pick<Asked, 'material' | 'rate'>, { time, timeLeast, timeMost }: CutTimes) {
+export function timeWords(
+	{ material, rate }: Pick<Asked, 'material' | 'rate'>,
+	{ time, timeLeast, timeMost }: CutTimes
+) {
 	const row = rateRow(material);
 	if (rate !== undefined || !row) return [{ key: 'beamTime', parameters: { timeS: time } }] as const;
 	return [
 		{ key: 'beamTime', parameters: { timeS: time } },
-		{ key: row.fromMemory ? 'rateFromMemory' : 'rateFromTable', parameters: { leastS: timeLeast, mostS: timeMost, source: row.source } }
+		{
+			key: row.fromMemory ? 'rateFromMemory' : 'rateFromTable',
+			parameters: { leastS: timeLeast, mostS: timeMost, source: row.source }
+		}
 	] as const;
 }
 

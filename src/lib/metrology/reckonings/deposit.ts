@@ -60,7 +60,12 @@ export const patternCurrent = declare({
 	inputs: {
 		length: cutSize('length'),
 		width: cutSize('width'),
-		density: quantity('currentDensity', 'density wanted', { usual: 'pA/µm²', min: 1e-3, max: 1e6 }, { source: 'window of the deposit' })
+		density: quantity(
+			'currentDensity',
+			'density wanted',
+			{ usual: 'pA/µm²', min: 1e-3, max: 1e6 },
+			{ source: 'window of the deposit' }
+		)
 	},
 	outputs: { current: { what: 'current', dimension: 'current', usual: 'pA' } },
 	compute: ({ length, width, density }) => ({ current: density * length * width }),

@@ -34,7 +34,14 @@ export const heightFromIonShift = declareMove({
 		return { error: -height, height };
 	},
 	denominators: ({ columnAngle }) => ({ sinTheta: Math.sin(columnAngle) }),
-	found: (_, { error }, { sign, raises }) => ({ axis: 'stageZ', view: 'ion', errorM: error, seenM: -error, sign, raises })
+	found: (_, { error }, { sign, raises }) => ({
+		axis: 'stageZ',
+		view: 'ion',
+		errorM: error,
+		seenM: -error,
+		sign,
+		raises
+	})
 });
 
 export const ridingZ = declareMove({
@@ -56,7 +63,10 @@ export const ridingZ = declareMove({
 			return refuse(
 				`at tilt ${degrees(tilt)} the Z axis runs along the ion beam (${degrees(columnAngle)}): the ion view hardly moves; change the tilt by ${degrees(Math.asin(leastLever))} or more`
 			);
-		return { error: shift / Math.abs(lever), electronFollows: ridingZViews(-shift / lever, tilt, columnAngle).electronM };
+		return {
+			error: shift / Math.abs(lever),
+			electronFollows: ridingZViews(-shift / lever, tilt, columnAngle).electronM
+		};
 	},
 	denominators: ({ tilt, columnAngle }) => ({ lever: Math.sin(tilt - columnAngle) }),
 	found: ({ tilt, columnAngle }, { error, electronFollows }, { sign, raises }) => {
@@ -69,7 +79,8 @@ export const ridingZ = declareMove({
 			seenM: -error,
 			sign: sign === undefined ? undefined : flips ? (-sign as 1 | -1) : sign,
 			raises,
-			after: electronFollows === 0 ? [] : [{ key: 'electronFollows', parameters: { followsM: Math.abs(electronFollows) } }]
+			after:
+				electronFollows === 0 ? [] : [{ key: 'electronFollows', parameters: { followsM: Math.abs(electronFollows) } }]
 		};
 	}
 });
@@ -94,11 +105,20 @@ export const heightFromTilt = declareMove({
 		const turn = tiltSign === '+' ? 1 : -1;
 		const lever = sineStep(turn * tiltFrom, turn * tiltTo);
 		if (Math.abs(lever) < leastLever / 2)
-			return refuse(`from ${degrees(tiltFrom)} to ${degrees(tiltTo)} a height hardly shows; tilt further (sines must differ by ${leastLever / 2})`);
+			return refuse(
+				`from ${degrees(tiltFrom)} to ${degrees(tiltTo)} a height hardly shows; tilt further (sines must differ by ${leastLever / 2})`
+			);
 		return { error: heightOffAxisM(shift, turn * tiltFrom, turn * tiltTo, lateral) };
 	},
 	denominators: ({ tiltFrom, tiltTo }) => ({ sineStep: sineStep(tiltFrom, tiltTo) }),
-	found: (_, { error }, { raises }) => ({ axis: 'stageZ', view: 'side', errorM: error, seenM: -error, sign: raises, raises })
+	found: (_, { error }, { raises }) => ({
+		axis: 'stageZ',
+		view: 'side',
+		errorM: error,
+		seenM: -error,
+		sign: raises,
+		raises
+	})
 });
 
 export const heightFromBothTilts = declareMove({
@@ -119,9 +139,17 @@ export const heightFromBothTilts = declareMove({
 		return { error: heightFromBothTiltsM(shift, tiltSign === '+' ? tilt : -tilt) };
 	},
 	denominators: ({ tilt }) => ({ sinT: Math.sin(tilt) }),
-	found: (_, { error }, { raises }) => ({ axis: 'stageZ', view: 'side', errorM: error, seenM: -error, sign: raises, raises })
+	found: (_, { error }, { raises }) => ({
+		axis: 'stageZ',
+		view: 'side',
+		errorM: error,
+		seenM: -error,
+		sign: raises,
+		raises
+	})
 });
 
-const untried = 'whether + tilt moves a high feature up or down has not been tried on this instrument: too high or too low cannot be told; try the sign first';
+const untried =
+	'whether + tilt moves a high feature up or down has not been tried on this instrument: too high or too low cannot be told; try the sign first';
 const refuse = (reason: string): Refusal => ({ refused: reason });
 const degrees = (angleRad: number): string => `${((angleRad * 180) / Math.PI).toFixed(1)}°`;

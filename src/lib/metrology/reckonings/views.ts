@@ -25,7 +25,11 @@ export const ridingViews = declare({
 	purpose: 'Says what both views see when a Z axis that rides on the tilt moves.',
 	formula: 'ion view δ·sin(T − θ), electron view δ·sinT',
 	source: 'derived: the axis points along (sinT, cosT) in y and z',
-	inputs: { move: offset('move of the Z axis', {}), tilt: tilt('stage tilt, positive towards the ion column', {}), columnAngle },
+	inputs: {
+		move: offset('move of the Z axis', {}),
+		tilt: tilt('stage tilt, positive towards the ion column', {}),
+		columnAngle
+	},
 	outputs: {
 		ion: { what: 'shift in the ion view', dimension: 'length', usual: 'µm' },
 		electron: { what: 'shift in the electron view', dimension: 'length', usual: 'µm' }
