@@ -1,0 +1,43 @@
+/**
+ * Renders scenes and writes their features, one shard each call. Usage: extract SHARD SHARDS (a worker of train).
+ * Shard file: for each scene its number of steps, the vectors as 16-bit floats; the index is a line of JSON for each scene.
+ */
+import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
+import { SpeechFeatures } from '$lib/voice/features/speech-features';
+import { fromHalf, toHalf } from '$lib/voice/half';
+import { cacheFolder, dataFolder } from './paths';
+import { render, scenes } from './scenes';
+import { plan } from './synthesis/plan';
+
+export const SEED = 1;
+
+const [shard, shards] = process.argv.slice(2).map(Number);
+if (shard === undefined || shards === undefined) throw new Error('expected SHARD SHARDS');
+const weights = fromHalf(new Uint16Array(new Uint8Array(readFileSync('static/voice/embedding.f16')).buffer));
+const features = new SpeechFeatures(weights);
+const folder = join(cacheFolder(), 'features');
+mkdirSync(folder, { recursive: true });
+
+const index: string[] = [];
+const vectors: Uint16Array[] = [];
+for (const scene of scenes(dataFolder(), plan(join(cacheFolder(), 'synthetic'), SEED), SEED)) {
+	if (scene.id % shards !== shard) continue;
+	const numbers: number[] = [];
+	features.reset();
+	features.push(render(scene, SEED), (vector) => numbers.push(...vector));
+	index.push(JSON.stringify({ id: scene.id, kind: scene.kind, words: scene.words, fold: scene.fold, steps: numbers.length / EMBEDDING_SIZE }));
+	vectors.push(toHalf(Float32Array.from(numbers)));
+}
+const all = new Uint16Array(vectors.reduce((sum, v) => sum + v.length, 0));
+let at = 0;
+for (const v of vectors) {
+	all.set(v, at);
+	at += v.length;
+}
+// written beside and renamed, so that a shard that is there is whole
+writeFileSync(join(folder, `${shard}.part`), Buffer.from(all.buffer));
+writeFileSync(join(folder, `${shard}.jsonl`), index.join('\n') + '\n');
+renameSync(join(folder, `${shard}.part`), join(folder, `${shard}.f16`));
+console.log(`shard ${shard} of ${shards}: ${index.length} scenes, ${all.length / EMBEDDING_SIZE} steps`);

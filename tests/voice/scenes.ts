@@ -1,0 +1,131 @@
+/** Scenes to train on: who says what, how far away, in what noise; each drawn from its own seed, so that any one can be made again. */
+import { existsSync, readFileSync } from 'node:fs';
+import { SAMPLE_RATE } from '$lib/voice/features/mel';
+import { resample } from '$lib/voice/resample';
+import { readWav } from '$lib/voice/wav';
+import { chanceFrom, type Chance } from './random';
+import { load, talkRecordings, wordRecordings, type Recording } from './recordings';
+import { atLevel, noise, NOISE_KINDS, rms } from './signal/noise';
+import { coloured, echoing, paced } from './signal/room';
+import type { Spoken } from './synthesis/plan';
+
+export interface Piece {
+	readonly path: string;
+	readonly part?: readonly [number, number];
+	/** Trimmed of its silence, so that the gap to the next piece is the scene's own. */
+	readonly trim: boolean;
+}
+
+export interface Scene {
+	readonly id: number;
+	readonly kind: 'word' | 'string' | 'other' | 'talk' | 'noise' | 'synthetic word' | 'synthetic string' | 'synthetic other';
+	readonly pieces: readonly Piece[];
+	readonly words: readonly string[];
+	/** −1: synthetic, in all folds' training. */
+	readonly fold: number;
+}
+
+/** Copies of each recording, each in another scene. Digits of few speakers get more, synthetic speech one each. */
+const COPIES = { 'yes no stop': 6, digit: 16, fsdd: 4, unused: 4, other: 10, talk: 3, noise: 6, stringsOfOne: 500, stringsOfMany: 500 };
+const TALK_PIECE_S = 3;
+
+const pieceOf = (r: Recording, trim = false): Piece => ({ path: r.path, part: r.part, trim });
+
+function copiesOf(r: Recording): number {
+	if (r.source === 'noise') return COPIES.noise;
+	if (r.source === 'fsdd') return COPIES.fsdd;
+	if (r.words.length === 0) return ['go', 'up', 'down', 'left', 'right', 'on', 'off'].includes(r.word) ? COPIES.unused : COPIES.other;
+	return ['yes', 'no', 'stop'].includes(r.word) ? COPIES['yes no stop'] : COPIES.digit;
+}
+
+/** Strings of 2 to 5 digits, each from the digits of one fold. */
+function strings(digits: readonly Recording[], count: number, chance: Chance): Omit<Scene, 'id'>[] {
+	return Array.from({ length: count }, () => {
+		const picked = Array.from({ length: 2 + chance.below(4) }, () => chance.pick(digits));
+		return { kind: 'string', pieces: picked.map((r) => pieceOf(r, true)), words: picked.map((r) => r.word), fold: digits[0]!.fold };
+	});
+}
+
+function talkPieces(r: Recording): Piece[] {
+	const [from, to] = r.part!;
+	const count = Math.max(1, Math.round((to - from) / TALK_PIECE_S));
+	const length = (to - from) / count;
+	return Array.from({ length: count }, (_, i) => ({ path: r.path, part: [from + i * length, from + (i + 1) * length] as const, trim: false }));
+}
+
+/** All scenes, in an order that depends on the seed alone. */
+export function scenes(data: string, spoken: readonly Spoken[], seed: number): Scene[] {
+	const chance = chanceFrom('scenes', seed);
+	const words = wordRecordings(data);
+	const out: Omit<Scene, 'id'>[] = [];
+	for (const r of words) {
+		const kind = r.source === 'noise' ? 'noise' : r.words.length > 0 ? 'word' : 'other';
+		for (let copy = 0; copy < copiesOf(r); copy++) out.push({ kind, pieces: [pieceOf(r)], words: r.words, fold: r.fold });
+	}
+	const isDigit = (r: Recording) => r.words.length > 0 && !['yes', 'no', 'stop'].includes(r.word);
+	for (const speaker of ['george', 'jackson', 'lucas']) {
+		out.push(...strings(words.filter((r) => r.source === 'fsdd' && r.speaker === speaker), COPIES.stringsOfOne, chance));
+	}
+	for (let fold = 0; fold < 5; fold++) {
+		out.push(...strings(words.filter((r) => r.source === 'speech-commands' && isDigit(r) && r.fold === fold), COPIES.stringsOfMany, chance));
+	}
+	for (const r of talkRecordings(data)) {
+		for (let copy = 0; copy < COPIES.talk; copy++) {
+			for (const piece of talkPieces(r)) out.push({ kind: 'talk', pieces: [piece], words: [], fold: r.fold });
+		}
+	}
+	for (const s of spoken) {
+		if (!existsSync(s.path)) continue;
+		const kind = s.kind === 'word' ? 'synthetic word' : s.kind === 'string' ? 'synthetic string' : 'synthetic other';
+		out.push({ kind, pieces: [{ path: s.path, trim: s.kind === 'word' }], words: s.words, fold: -1 });
+	}
+	for (let i = 0; i < 500; i++) out.push({ kind: 'noise', pieces: [], words: [], fold: -1 });
+	return out.map((scene, id) => ({ ...scene, id }));
+}
+
+/** Cuts away what lies 30 dB and more below the loudest 20 ms, but for 30 ms on either side. */
+export function trimmed(samples: Float32Array): Float32Array {
+	const frame = SAMPLE_RATE / 50;
+	const levels = Array.from({ length: Math.ceil(samples.length / frame) }, (_, i) => rms(samples.subarray(i * frame, (i + 1) * frame)));
+	const loud = Math.max(...levels) * 10 ** (-30 / 20);
+	const first = levels.findIndex((level) => level >= loud);
+	const last = levels.findLastIndex((level) => level >= loud);
+	return samples.subarray(Math.max(0, first * frame - 480), Math.min(samples.length, (last + 1) * frame + 480));
+}
+
+function pieceSound(piece: Piece, chance: Chance): Float32Array {
+	const sound = piece.path.endsWith('.wav') && !piece.part ? readWav(readFileSync(piece.path)) : undefined;
+	const plain = sound ? resample(sound.samples, sound.sampleRate, SAMPLE_RATE) : load(piece);
+	const cut = piece.trim ? trimmed(plain) : plain;
+	return chance.unit() < 0.7 ? paced(cut, chance.between(0.85, 1.18)) : cut;
+}
+
+/** The scene's sound at 16 kHz. Its end lies 0.4 to 0.9 s after the last word's recording. */
+export function render(scene: Scene, seed: number): Float32Array {
+	const chance = chanceFrom('scene', seed, scene.id);
+	const lead = new Float32Array(Math.floor(chance.between(0.05, 0.9) * SAMPLE_RATE));
+	const parts: Float32Array[] = [lead];
+	for (const piece of scene.pieces) {
+		parts.push(pieceSound(piece, chance));
+		parts.push(new Float32Array(Math.floor(chance.between(0.02, 0.35) ** 1 * SAMPLE_RATE)));
+	}
+	parts.push(new Float32Array(Math.floor(chance.between(scene.pieces.length === 0 ? 1.5 : 0.4, scene.pieces.length === 0 ? 3 : 0.9) * SAMPLE_RATE)));
+	let sound = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
+	let at = 0;
+	for (const part of parts) {
+		sound.set(part, at);
+		at += part.length;
+	}
+	if (chance.unit() < 0.4) sound = Float32Array.from(echoing(sound, chance.between(0.1, 0.7), chance.between(0.1, 0.9), chance));
+	if (chance.unit() < 0.5) sound = Float32Array.from(coloured(sound, chance));
+	const level = 10 ** (chance.between(-42, -12) / 20);
+	// speech level is that of the loud parts: the scene's silence would make it seem lower
+	const loud = scene.pieces.length === 0 ? 0 : rms(trimmed(sound));
+	if (loud > 0) sound = sound.map((sample) => (sample * level) / loud);
+	if (chance.unit() < 0.75 || scene.pieces.length === 0) {
+		const below = chance.between(scene.pieces.length === 0 ? -10 : 2, 35);
+		const hiss = atLevel(noise(chance.pick(NOISE_KINDS), sound.length, chance), level * 10 ** (-below / 20));
+		sound = sound.map((sample, i) => sample + hiss[i]!);
+	}
+	return sound.map((sample) => Math.round(Math.max(-1, Math.min(1, sample)) * 32767) / 32768);
+}

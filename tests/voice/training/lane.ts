@@ -1,0 +1,42 @@
+/** One lane of the training: a thread that turns batches into gradients. Started by fit.ts. */
+import { parentPort, workerData } from 'node:worker_threads';
+import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
+import { chanceFrom } from '../random';
+import type { SceneRow } from './examples';
+import { Network, type Example } from './network';
+
+export interface LaneStart {
+	readonly block: SharedArrayBuffer;
+	readonly words: readonly string[];
+	readonly numbers: SharedArrayBuffer;
+	readonly gradient: SharedArrayBuffer;
+	readonly mean: Float64Array;
+	readonly deviation: Float64Array;
+	readonly keep: number;
+	readonly seed: string;
+}
+
+export interface LaneWork {
+	readonly batch: readonly (SceneRow & { readonly weight: number })[];
+	readonly round: number;
+}
+
+const start = workerData as LaneStart;
+const [block, numbers, gradient] = [start.block, start.numbers, start.gradient].map((shared) => new Float32Array(shared)) as [Float32Array, Float32Array, Float32Array];
+const network = new Network(start.words.length);
+const place = new Map(start.words.map((word, i) => [word, i]));
+
+function example(row: LaneWork['batch'][number]): Example {
+	const vectors = block.slice(row.start, row.start + row.steps * EMBEDDING_SIZE);
+	for (let i = 0; i < vectors.length; i++) {
+		const j = i % EMBEDDING_SIZE;
+		vectors[i] = (vectors[i]! - start.mean[j]!) / start.deviation[j]!;
+	}
+	return { steps: row.steps, vectors, words: row.words.map((word) => place.get(word)!), weight: row.weight };
+}
+
+parentPort!.on('message', (work: LaneWork) => {
+	gradient.fill(0);
+	const cost = network.learn(work.batch.map(example), numbers, gradient, start.keep, chanceFrom(start.seed, work.round));
+	parentPort!.postMessage(cost);
+});
