@@ -43,14 +43,25 @@ describe('the frozen journal', () => {
 			ending: false,
 			frames: null,
 			foreign: { weather: 1 },
-			contradictions: { seq: 73, kind: 'aborted', key: 'notInThisState', count: 2, next: { kind: 'undone', key: 'notNewest', next: null } }
+			contradictions: {
+				seq: 73,
+				kind: 'aborted',
+				key: 'notInThisState',
+				count: 2,
+				next: { kind: 'undone', key: 'notNewest', next: null }
+			}
 		});
 	});
 
-	it('its chain\'s end names head, count and RFC 9162 root of what stands before it', () => {
+	it("its chain's end names head, count and RFC 9162 root of what stands before it", () => {
 		const closed = events[74];
 		const before = events.slice(0, 74);
-		expect(closed?.data).toEqual({ head: before[73]?.hash, count: 74, root: merkleRoot(before.map(hashedForm)), signature: null });
+		expect(closed?.data).toEqual({
+			head: before[73]?.hash,
+			count: 74,
+			root: merkleRoot(before.map(hashedForm)),
+			signature: null
+		});
 	});
 
 	it('J10: its times: one gap from the reload, answered, and one to the other tablet, not yet', () => {
@@ -61,7 +72,20 @@ describe('the frozen journal', () => {
 		]);
 		const rows = rowsOf(timeline);
 		expect(rows.filter(({ undone }) => undone).map(({ path }) => path)).toEqual(['look/measure', 'cut/withdraw']);
-		expect(rows.find(({ path }) => path === 'load/spare')).toMatchObject({ end: 'left out', reason: 'no spare today', late: [{ words: 'a spare was put in before the walk' }] });
-		expect(rows.filter(({ path }) => path === 'look/centre').flatMap(({ readings }) => readings.map(({ value, round }) => [value, round]))).toEqual([[9, 1], [3, 1], [5, 2], [4.5, 2]]);
+		expect(rows.find(({ path }) => path === 'load/spare')).toMatchObject({
+			end: 'left out',
+			reason: 'no spare today',
+			late: [{ words: 'a spare was put in before the walk' }]
+		});
+		expect(
+			rows
+				.filter(({ path }) => path === 'look/centre')
+				.flatMap(({ readings }) => readings.map(({ value, round }) => [value, round]))
+		).toEqual([
+			[9, 1],
+			[3, 1],
+			[5, 2],
+			[4.5, 2]
+		]);
 	});
 });

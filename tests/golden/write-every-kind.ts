@@ -32,7 +32,12 @@ walk.give({ id: 'resume' });
 walk.sure({ id: 'next' });
 walk.give({ id: 'hands', are: 'off' });
 walk.give({ id: 'answer', outcome: 'second' });
-walk.give({ id: 'late', step: 'load/spare', done: '2026-03-02T08:55:00+01:00', words: 'a spare was put in before the walk' });
+walk.give({
+	id: 'late',
+	step: 'load/spare',
+	done: '2026-03-02T08:55:00+01:00',
+	words: 'a spare was put in before the walk'
+});
 walk.give({ id: 'details', supervisor: null, sample: 'S-2 (invented)' });
 walk.give({ id: 'clockOffset', offsetMs: -1500 });
 walk.give({ id: 'booking', end: '2026-03-02T12:30:00.000+01:00' });
@@ -44,7 +49,21 @@ walk.answer('found');
 walk.give({ id: 'next' });
 walk.give({ id: 'back' });
 walk.give({ id: 'next' });
-walk.write([{ kind: 'reading', data: { step: 'look/measure', reading: 'width', value: 1.5, unit: 'µm', uncertainty: null, raw: 'one point five', confirmed: false, round: 1 } }]);
+walk.write([
+	{
+		kind: 'reading',
+		data: {
+			step: 'look/measure',
+			reading: 'width',
+			value: 1.5,
+			unit: 'µm',
+			uncertainty: null,
+			raw: 'one point five',
+			confirmed: false,
+			round: 1
+		}
+	}
+]);
 walk.sure({ id: 'digits', value: 10.5, unit: 'µm', uncertainty: 0.2, raw: 'one zero point five' });
 walk.read(5);
 walk.read(9);
@@ -81,7 +100,17 @@ walk.write([{ kind: 'weather', data: { outside: 'rain' } } as never]);
 walk.write([{ kind: 'aborted', data: { why: 'written by mistake' } }]);
 const events: readonly JournalEvent[] = walk.events;
 walk.write([
-	{ kind: 'closed', data: { head: events[events.length - 1]?.hash ?? '', count: events.length, root: merkleRoot(events.map(hashedForm)), signature: null } }
+	{
+		kind: 'closed',
+		data: {
+			head: events[events.length - 1]?.hash ?? '',
+			count: events.length,
+			root: merkleRoot(events.map(hashedForm)),
+			signature: null
+		}
+	}
 ]);
 writeFileSync(file, events.map((event) => `${lineOf(event)}\n`).join(''));
-process.stdout.write(`${events.length} events, ${walk.state.status}, ${walk.state.contradictions?.count ?? 0} contradictions\n${walk.kinds().join(' ')}\n`);
+process.stdout.write(
+	`${events.length} events, ${walk.state.status}, ${walk.state.contradictions?.count ?? 0} contradictions\n${walk.kinds().join(' ')}\n`
+);

@@ -18,7 +18,13 @@ export interface Judged {
  * at `asks` moments spread over the visit. The booking ends where the planned rest ends, times a drawn factor of median 1.2, so that
  * probabilities of all sizes are said.
  */
-export function judge(procedure: PlannedProcedure, ownRuns: number, worlds: number, asks: number, seed: number): Judged[] {
+export function judge(
+	procedure: PlannedProcedure,
+	ownRuns: number,
+	worlds: number,
+	asks: number,
+	seed: number
+): Judged[] {
 	const judged: Judged[] = [];
 	for (let world = 0; world < worlds; world++) {
 		const invented = createWorld(procedure, seed + world);
@@ -45,7 +51,8 @@ export function judge(procedure: PlannedProcedure, ownRuns: number, worlds: numb
 	return judged;
 }
 
-export const coverageOf = (judged: readonly Judged[]): number => judged.filter((each) => each.covered).length / judged.length;
+export const coverageOf = (judged: readonly Judged[]): number =>
+	judged.filter((each) => each.covered).length / judged.length;
 
 /** Brier score (G. W. Brier, Monthly Weather Review 78 (1950) 1–3), and that of always saying the base rate. */
 export function brier(judged: readonly Judged[]): { score: number; baseRate: number } {
@@ -66,7 +73,13 @@ export interface ReliabilityBin {
 export function reliability(judged: readonly Judged[]): ReliabilityBin[] {
 	return Array.from({ length: 10 }, (_, bin) => {
 		const inside = judged.filter((each) => Math.min(9, Math.floor(each.said * 10)) === bin);
-		const mean = (of: (each: Judged) => number): number => (inside.length === 0 ? NaN : inside.reduce((sum, each) => sum + of(each), 0) / inside.length);
-		return { from: bin / 10, count: inside.length, meanSaid: mean((each) => each.said), happened: mean((each) => (each.fitted ? 1 : 0)) };
+		const mean = (of: (each: Judged) => number): number =>
+			inside.length === 0 ? NaN : inside.reduce((sum, each) => sum + of(each), 0) / inside.length;
+		return {
+			from: bin / 10,
+			count: inside.length,
+			meanSaid: mean((each) => each.said),
+			happened: mean((each) => (each.fitted ? 1 : 0))
+		};
 	});
 }

@@ -50,7 +50,9 @@ export interface World {
 export function createWorld(procedure: PlannedProcedure, seed: number): World {
 	const draws = seededDraws(seed);
 	const planFactor = TRUTH.planFactorSd * draws.normal();
-	const laws = new Map(procedure.steps.map((step) => [step.path, stepTruth(step.plannedMs ?? 60_000, planFactor, draws)]));
+	const laws = new Map(
+		procedure.steps.map((step) => [step.path, stepTruth(step.plannedMs ?? 60_000, planFactor, draws)])
+	);
 	const optional = new Set(procedure.stages.flatMap((stage) => (stage.optional ? [stage.id] : [])));
 	const operators = new Map<string, { pace: number; own: Map<string, number> }>();
 	return {
@@ -62,13 +64,19 @@ export function createWorld(procedure: PlannedProcedure, seed: number): World {
 			};
 			operators.set(operator, person);
 			const pace = person.pace + TRUTH.runSd * draws.normal();
-			const walked = new Set(procedure.stages.filter(({ id }) => !optional.has(id) || draws.uniform() < TRUTH.optionalWalked).map(({ id }) => id));
+			const walked = new Set(
+				procedure.stages
+					.filter(({ id }) => !optional.has(id) || draws.uniform() < TRUTH.optionalWalked)
+					.map(({ id }) => id)
+			);
 			const events: TrueRun['events'][number][] = [];
 			for (const { path, stage } of procedure.steps) {
 				if (!walked.has(stage)) continue;
 				const law = laws.get(path)!;
 				for (let visit = 1; visit === 1 || draws.uniform() < TRUTH.again; visit++) {
-					const durationMs = Math.exp(law.mu + law.loading * pace + (person.own.get(path) ?? 0) * law.loading + law.sd * draws.normal());
+					const durationMs = Math.exp(
+						law.mu + law.loading * pace + (person.own.get(path) ?? 0) * law.loading + law.sd * draws.normal()
+					);
 					const troubles: TimedTrouble[] =
 						draws.uniform() < TRUTH.trouble
 							? [{ id: 'any', path, durationMs: TRUTH.troubleMedianMs * Math.exp(TRUTH.troubleSd * draws.normal()) }]
@@ -94,7 +102,9 @@ const timeOf = (event: TrueRun['events'][number]): number =>
 export function asPastRun(procedure: PlannedProcedure, run: TrueRun, id: string, share = 1): PastRun {
 	const kept = run.events.slice(0, Math.max(1, Math.ceil(run.events.length * share)));
 	const steps = kept.map(({ path, visit, durationMs }, index): TimedStep =>
-		share < 1 && index === kept.length - 1 ? { path, visit, durationMs: durationMs / 2, censored: true } : { path, visit, durationMs }
+		share < 1 && index === kept.length - 1
+			? { path, visit, durationMs: durationMs / 2, censored: true }
+			: { path, visit, durationMs }
 	);
 	return {
 		id,
@@ -108,7 +118,12 @@ export function asPastRun(procedure: PlannedProcedure, run: TrueRun, id: string,
 }
 
 /** What could be known at a moment of the walk, `share` of its events done and `within` of the running step's time, and the truth. */
-export function momentOf(procedure: PlannedProcedure, run: TrueRun, share: number, within: number): { now: RunNow; leftMs: number } {
+export function momentOf(
+	procedure: PlannedProcedure,
+	run: TrueRun,
+	share: number,
+	within: number
+): { now: RunNow; leftMs: number } {
 	const place = Math.min(run.events.length - 1, Math.floor(run.events.length * share));
 	const running = run.events[place]!;
 	const elapsedMs = running.durationMs * within;

@@ -45,10 +45,11 @@ export class RandomWalk {
 
 	private begin(): Walk {
 		const { random, map, edition } = this;
-		const middle = random.chance(0.5) ? map.state(random.below(map.states)) : null;
-		const inStage = middle && !middle.step.startsWith('trouble:') ? middle : null;
+		const inStage = random.chance(0.6) ? map.anywhere(random.below(1_000_000), random.below(1_000_000)) : null;
 		const { parts, settings } = inStage ?? map.start(random.below(1_000_000));
-		const stated = Object.fromEntries(Object.entries(parts).map(([part, is]) => [part, { is, known: 'seen' as const }]));
+		const stated = Object.fromEntries(
+			Object.entries(parts).map(([part, is]) => [part, { is, known: 'seen' as const }])
+		);
 		this.done.push(`begin ${inStage?.step ?? 'at the start'} ${JSON.stringify(parts)}`);
 		return Walk.begin(edition, { stated, settings, ...(inStage ? { at: inStage.step } : {}) }, false);
 	}
@@ -90,7 +91,11 @@ export class RandomWalk {
 		if (rows.has('confirm')) return void this.give({ id: 'confirm' });
 		const asked = rows.get('digits')?.readings?.[0];
 		if (asked && random.chance(0.9)) {
-			const [low, high] = random.chance(0.1) ? [asked.min, asked.max] : (asked.judged && random.chance(0.7) ? [asked.judged.target, asked.judged.target] : asked.plausible);
+			const [low, high] = random.chance(0.1)
+				? [asked.min, asked.max]
+				: asked.judged && random.chance(0.7)
+					? [asked.judged.target, asked.judged.target]
+					: asked.plausible;
 			return this.sure({ id: 'digits', value: low + random.next() * (high - low), unit: asked.unit, raw: '?' });
 		}
 		const answers = rows.get('answer')?.answers ?? [];
@@ -107,8 +112,12 @@ export class RandomWalk {
 
 	/** Only those that the procedure expects here: of others the checker says nothing. */
 	private trouble(): void {
-		const here = (allowed(this.walk.state).find(({ id }) => id === 'trouble')?.troubles ?? []).filter((one) => one.here);
-		if (here.length > 0) this.give({ id: 'trouble', trouble: this.random.pick(here).trouble.id });
+		const here = (allowed(this.walk.state).find(({ id }) => id === 'trouble')?.troubles ?? []).filter(
+			(one) => one.here
+		);
+		// one that ends the visit is called seldom, or no walk would come far
+		const called = here.filter(({ trouble }) => this.random.chance(0.05) || !trouble.go.some(({ to }) => 'end' in to));
+		if (called.length > 0) this.give({ id: 'trouble', trouble: this.random.pick(called).trouble.id });
 	}
 
 	private skip(): void {
@@ -126,7 +135,8 @@ export class RandomWalk {
 		if (walk.last && ['next', 'answer', 'confirm', 'digits'].includes(walk.last.command)) {
 			const decision = this.give(this.random.pick<Command>([{ id: 'next' }, { id: 'confirm' }, { id: 'yes' }]));
 			const closed = walk.state.status === 'complete' || walk.state.status === 'aborted';
-			if (walk.events.length !== count || (!closed && decision.refused?.key !== 'doublePress')) throw this.fault('a double press counted twice');
+			if (walk.events.length !== count || (!closed && decision.refused?.key !== 'doublePress'))
+				throw this.fault('a double press counted twice');
 		}
 	}
 
@@ -146,8 +156,9 @@ export class RandomWalk {
 	private clocks(): void {
 		const { clock } = this.walk;
 		const jump = this.random.pick([3_600_000, -3_600_000, 1_500, -20_000]);
-		if (this.random.chance(0.5)) clock.wall += jump;
-		else if (this.random.chance(0.5)) clock.reload(1_000);
+		const what = this.random.below(3);
+		if (what === 0) clock.wall += jump;
+		else if (what === 1) clock.reload(1_000);
 		else clock.offsetMin = clock.offsetMin === 60 ? 120 : 60;
 	}
 
@@ -177,7 +188,9 @@ export class RandomWalk {
 		if (this.held && !asBefore) this.offMap = true;
 		const parts = asBefore && this.held ? this.held.before : walk.state.parts;
 		this.held = null;
-		const stated = Object.fromEntries(Object.entries(parts).map(([part, is]) => [part, { is, known: 'seen' as const }]));
+		const stated = Object.fromEntries(
+			Object.entries(parts).map(([part, is]) => [part, { is, known: 'seen' as const }])
+		);
 		this.give({ id: 'parts', parts: stated, why: 'looked' });
 		this.sure({ id: 'resume' });
 		if (walk.state.status === 'held') this.sure({ id: 'abort', why: 'no way on', parts: stated });
@@ -185,20 +198,26 @@ export class RandomWalk {
 
 	private look(): void {
 		const { state } = this.walk;
-		if (state.contradictions) throw this.fault(`a decision wrote what cannot follow: ${state.contradictions.key} ${JSON.stringify(state.contradictions.params)}`);
+		if (state.contradictions)
+			throw this.fault(
+				`a decision wrote what cannot follow: ${state.contradictions.key} ${JSON.stringify(state.contradictions.params)}`
+			);
 		const { ends } = this.edition;
-		if (state.status === 'complete' && !holds(ends.complete, state.parts, state.settings)) throw this.fault('complete, but its condition does not hold');
+		if (state.status === 'complete' && !holds(ends.complete, state.parts, state.settings))
+			throw this.fault('complete, but its condition does not hold');
 		if (state.status !== 'running') return;
 		if (state.due !== null) throw this.fault(`left between two steps, ${state.due} is due`);
 		const entered = this.walk.events.findLast(({ kind }) => kind === 'stepEntered');
 		if (entered?.seq !== state.seq || this.offMap) return;
 		const broken = this.map.brokenInvariant(state.parts, state.settings);
 		if (broken) throw this.fault(`the invariant ${broken} is broken`);
-		if (!this.map.has(state.step, state.parts, state.settings)) throw this.fault(`at ${state.step} with ${JSON.stringify(state.parts)}, which the checker calls impossible`);
+		if (!this.map.has(state.step, state.parts, state.settings))
+			throw this.fault(`at ${state.step} with ${JSON.stringify(state.parts)}, which the checker calls impossible`);
 	}
 
 	private rebuilt(): void {
-		if (flat(foldAll(this.walk.events)) !== flat(this.walk.state)) throw this.fault('state rebuilt from nothing differs from the one kept');
+		if (flat(foldAll(this.walk.events)) !== flat(this.walk.state))
+			throw this.fault('state rebuilt from nothing differs from the one kept');
 	}
 
 	private fault(what: string): Error {
@@ -211,6 +230,14 @@ export function flat(state: RunState): string {
 	const { edition: _, undo, ...rest } = state;
 	const points: unknown[] = [];
 	for (let point: UndoPoint | null = undo; point; point = point.next)
-		points.push([point.events, point.moves, point.final, point.before.step, point.before.parts, point.before.readings, point.before.visits]);
+		points.push([
+			point.events,
+			point.moves,
+			point.final,
+			point.before.step,
+			point.before.parts,
+			point.before.readings,
+			point.before.visits
+		]);
 	return JSON.stringify([rest, points]);
 }

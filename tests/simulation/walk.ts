@@ -59,7 +59,9 @@ export class Walk {
 	static begin(edition: Edition, more: Partial<Beginning> = {}, sealed = true): Walk {
 		const walk = new Walk();
 		walk.sealed = sealed;
-		const stated = Object.fromEntries(edition.parts.map((part) => [part.id, { is: part.start[0] ?? '', known: 'seen' as const }]));
+		const stated = Object.fromEntries(
+			edition.parts.map((part) => [part.id, { is: part.start[0] ?? '', known: 'seen' as const }])
+		);
 		const begun = beginRun({
 			edition,
 			editionHash: sealed ? sha256Hex(canonical(edition)) : '',
@@ -79,7 +81,9 @@ export class Walk {
 	write(drafts: readonly Draft[]): void {
 		for (const draft of drafts) {
 			const hand = { by: 'Robin (invented)', device: this.device, via: this.via };
-			const event = this.sealed ? seal(draft, this.head, this.clock.now(), hand) : unsealed(draft, this.head, this.clock.now(), hand);
+			const event = this.sealed
+				? seal(draft, this.head, this.clock.now(), hand)
+				: unsealed(draft, this.head, this.clock.now(), hand);
 			this.head = { run: event.run, seq: event.seq, hash: event.hash };
 			this.events.push(event);
 			this.state = fold(this.state, event);
@@ -114,7 +118,8 @@ export class Walk {
 		let decision = this.give({ id: 'next' });
 		for (let i = 0; decision.ask?.yes && i < 5; i++) {
 			decision = this.give(decision.ask.yes);
-			if (!decision.ask && this.events[this.events.length - 1]?.kind === 'confirmed') decision = this.give({ id: 'next' });
+			if (!decision.ask && this.events[this.events.length - 1]?.kind === 'confirmed')
+				decision = this.give({ id: 'next' });
 		}
 		return decision;
 	}

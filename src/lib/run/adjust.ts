@@ -1,5 +1,13 @@
 import type { AdjustSpec, Step } from '$lib/procedure/edition';
-import { judgeRounds, type Measured, type MoveName, moves, type MoveSettings, type MoveTold, type Round } from '$lib/metrology/moves';
+import {
+	judgeRounds,
+	type Measured,
+	type MoveName,
+	moves,
+	type MoveSettings,
+	type MoveTold,
+	type Round
+} from '$lib/metrology/moves';
 import { unitFactor } from '$lib/metrology/units';
 import type { Told } from './command';
 import type { ReadingTaken, RunState } from './state';

@@ -8,13 +8,20 @@ import { rowsOf } from './rows';
 import type { RunState } from './state';
 import { stageOf, type Timeline, timeNow } from './timeline';
 
-const planned = ({ path, stage, plannedMs, optional }: Step): PlannedStep => ({ path, stage, plannedMs, ...(optional ? { optional: true } : {}) });
+const planned = ({ path, stage, plannedMs, optional }: Step): PlannedStep => ({
+	path,
+	stage,
+	plannedMs,
+	...(optional ? { optional: true } : {})
+});
 
 /** A procedure as the forecast wants it: stages and steps in the author's order, troubles left out. */
 export const plannedProcedure = (edition: Edition): PlannedProcedure => ({
 	id: edition.id,
 	stages: edition.stages.map(({ id, optional }) => ({ id, ...(optional ? { optional: true } : {}) })),
-	steps: edition.stages.flatMap(({ steps }) => steps.flatMap((path) => (edition.steps[path] ? [planned(edition.steps[path])] : [])))
+	steps: edition.stages.flatMap(({ steps }) =>
+		steps.flatMap((path) => (edition.steps[path] ? [planned(edition.steps[path])] : []))
+	)
 });
 
 /** The outcome on which the plain way goes on: the first that is offered, else the first. */
@@ -64,7 +71,10 @@ function alongSafePath(state: RunState): readonly Step[] {
 }
 
 /** The run as the forecast wants it, at a moment of this device's clocks. */
-export function runNow(timeline: Timeline, now: { readonly at: string; readonly mono: number; readonly boot: string }): RunNow {
+export function runNow(
+	timeline: Timeline,
+	now: { readonly at: string; readonly mono: number; readonly boot: string }
+): RunNow {
 	const { state, open } = timeline;
 	const end = state.booking?.end;
 	const live = state.status === 'running' || state.status === 'paused' || state.status === 'held';
@@ -73,7 +83,14 @@ export function runNow(timeline: Timeline, now: { readonly at: string; readonly 
 		nowAtMs: Date.parse(now.at),
 		done: timedSteps(rowsOf(timeline), false),
 		...(live && state.due === null
-			? { running: { path: state.step, visit: open.nth, elapsedMs: timeNow(timeline, now).step.elapsedMs, stage: stageOf(state) } }
+			? {
+					running: {
+						path: state.step,
+						visit: open.nth,
+						elapsedMs: timeNow(timeline, now).step.elapsedMs,
+						stage: stageOf(state)
+					}
+				}
 			: {}),
 		toCome: stepsAhead(state).map(planned),
 		troubles: timedTroubles(timeline),

@@ -39,7 +39,12 @@ export type Missing =
 	/** A part of which nothing is known: which conditions a run may begin from. */
 	| { readonly key: 'partUnknown'; readonly part: PartId; readonly choices: readonly ConditionId[] }
 	/** A condition from which a run does not begin at the first step. */
-	| { readonly key: 'partNotReady'; readonly part: PartId; readonly is: ConditionId; readonly choices: readonly ConditionId[] }
+	| {
+			readonly key: 'partNotReady';
+			readonly part: PartId;
+			readonly is: ConditionId;
+			readonly choices: readonly ConditionId[];
+	  }
 	/** Seen otherwise than the last run left it: what happened between? */
 	| { readonly key: 'contradiction'; readonly part: PartId; readonly left: ConditionId; readonly seen: ConditionId }
 	| { readonly key: 'requirement'; readonly step: StepPath; readonly unmet: readonly Condition[] }
@@ -47,19 +52,26 @@ export type Missing =
 	| { readonly key: 'setting'; readonly setting: string; readonly value: string | number }
 	| { readonly key: 'noPerson' };
 
-export type Begun = { readonly drafts: readonly Draft[]; readonly missing?: undefined } | { readonly missing: readonly Missing[]; readonly drafts?: undefined };
+export type Begun =
+	| { readonly drafts: readonly Draft[]; readonly missing?: undefined }
+	| { readonly missing: readonly Missing[]; readonly drafts?: undefined };
 
 /** The parts a run leaves: carried over to the next one. Null where it never began. */
 export const leftBehind = (state: RunState, head: string): LeftBehind | null =>
 	state.status === 'idle' ? null : { parts: state.parts, head };
 
 /** What is proposed for each part: as stated, else as left; null where nothing is known or the part was lost sight of. */
-export function proposedParts(edition: Edition, left: LeftBehind | null, stated: StatedParts): Readonly<Record<PartId, { readonly is: ConditionId; readonly known: Knowledge } | null>> {
+export function proposedParts(
+	edition: Edition,
+	left: LeftBehind | null,
+	stated: StatedParts
+): Readonly<Record<PartId, { readonly is: ConditionId; readonly known: Knowledge } | null>> {
 	return Object.fromEntries(
 		edition.parts.map(({ id, conditions, unknown, start }) => {
 			const said = stated[id];
 			const was = left?.parts[id];
-			const usable = (is: ConditionId | undefined): is is ConditionId => is !== undefined && conditions.some((condition) => condition.id === is);
+			const usable = (is: ConditionId | undefined): is is ConditionId =>
+				is !== undefined && conditions.some((condition) => condition.id === is);
 			if (said && usable(said.is)) return [id, said];
 			if (usable(was) && (was !== unknown || start.includes(was))) return [id, { is: was, known: 'carried over' }];
 			return [id, null];
@@ -74,7 +86,10 @@ export function proposedParts(edition: Edition, left: LeftBehind | null, stated:
 export function beginRun(beginning: Beginning): Begun {
 	const { edition, left, stated } = beginning;
 	const at = beginning.at ?? edition.first;
-	const settings = { ...Object.fromEntries(edition.settings.map((setting) => [setting.id, setting.default])), ...beginning.settings };
+	const settings = {
+		...Object.fromEntries(edition.settings.map((setting) => [setting.id, setting.default])),
+		...beginning.settings
+	};
 	const proposed = proposedParts(edition, left, stated);
 	const parts: Record<PartId, ConditionId> = {};
 	for (const [id, known] of Object.entries(proposed)) if (known) parts[id] = known.is;
@@ -85,8 +100,10 @@ export function beginRun(beginning: Beginning): Begun {
 		...contradictions(beginning)
 	];
 	const require = edition.steps[at]?.require;
-	if (!require) missing.push({ key: 'noSuchStep', step: at });
-	else if (!holds(require, parts, settings)) missing.push({ key: 'requirement', step: at, unmet: unmet(require, parts, settings) });
+	// a trouble's step has no meaning without the step in which the trouble was called
+	if (!require || edition.steps[at]?.stage.startsWith('trouble:')) missing.push({ key: 'noSuchStep', step: at });
+	else if (!holds(require, parts, settings))
+		missing.push({ key: 'requirement', step: at, unmet: unmet(require, parts, settings) });
 	for (const invariant of edition.invariants)
 		if ('always' in invariant && !holds(invariant.always, parts, settings))
 			missing.push({ key: 'invariant', invariant: invariant.id, unmet: unmet(invariant.always, parts, settings) });

@@ -21,14 +21,22 @@ export const brokenChanges = (state: RunState, after: Parts, smallMoves: readonl
 	});
 
 /** What a step's requirement lacks, or null. */
-export function brokenRequirement({ edition, parts, settings }: Pick<RunState, 'edition' | 'parts' | 'settings'>, step: StepPath): Broken | null {
+export function brokenRequirement(
+	{ edition, parts, settings }: Pick<RunState, 'edition' | 'parts' | 'settings'>,
+	step: StepPath
+): Broken | null {
 	const require = edition.steps[step]?.require;
 	if (!require || holds(require, parts, settings)) return null;
 	return { what: 'requirement', about: step, unmet: unmet(require, parts, settings) };
 }
 
 /** What an end's condition lacks, or null. */
-export function brokenEnd({ edition, parts, settings }: Pick<RunState, 'edition' | 'parts' | 'settings'>, end: 'complete' | 'safe'): Broken | null {
+export function brokenEnd(
+	{ edition, parts, settings }: Pick<RunState, 'edition' | 'parts' | 'settings'>,
+	end: 'complete' | 'safe'
+): Broken | null {
 	const condition = edition.ends[end];
-	return holds(condition, parts, settings) ? null : { what: 'end', about: end, unmet: unmet(condition, parts, settings) };
+	return holds(condition, parts, settings)
+		? null
+		: { what: 'end', about: end, unmet: unmet(condition, parts, settings) };
 }

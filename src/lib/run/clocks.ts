@@ -14,7 +14,8 @@ export const TOLERANCE_MS = 1000;
 export const TOLERANCE_PPM = 500;
 
 /** Milliseconds between two moments by the wall clock; offsets from UTC are accounted for. NaN where a moment is none. */
-export const wallMs = (from: Pick<Clocks, 'at'>, to: Pick<Clocks, 'at'>): number => Date.parse(to.at) - Date.parse(from.at);
+export const wallMs = (from: Pick<Clocks, 'at'>, to: Pick<Clocks, 'at'>): number =>
+	Date.parse(to.at) - Date.parse(from.at);
 
 /** Milliseconds by the monotonic clock. Means something only within one `boot`. */
 export const elapsedMs = (from: Pick<Clocks, 'mono'>, to: Pick<Clocks, 'mono'>): number => to.mono - from.mono;

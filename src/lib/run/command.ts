@@ -13,8 +13,15 @@ export type Command =
 	| { readonly id: 'answer'; readonly outcome: string; readonly early?: boolean }
 	| ReadingGiven
 	| { readonly id: 'pause'; readonly reason?: string }
-	| { readonly id: 'resume'; /** The step's requirement does not hold, and that is known. */ readonly knowingly?: boolean }
-	| { readonly id: 'trouble'; readonly trouble?: TroubleId; /** Called where the procedure does not expect it. */ readonly elsewhere?: boolean }
+	| {
+			readonly id: 'resume';
+			/** The step's requirement does not hold, and that is known. */ readonly knowingly?: boolean;
+	  }
+	| {
+			readonly id: 'trouble';
+			readonly trouble?: TroubleId;
+			/** Called where the procedure does not expect it. */ readonly elsewhere?: boolean;
+	  }
 	| { readonly id: 'note'; readonly text: string; readonly sound?: string }
 	| { readonly id: 'skip'; readonly reason?: string; /** The whole stage that begins here. */ readonly stage?: StageId }
 	| { readonly id: 'late'; readonly step?: StepPath; readonly done: string; readonly words: string }
@@ -27,14 +34,31 @@ export type Command =
 	/** Ends the run where it stands, by decision; without the safe end's condition only with the parts stated. */
 	| { readonly id: 'abort'; readonly why: string; readonly parts?: StatedParts; readonly sure?: boolean }
 	| { readonly id: 'takePen' }
-	| { readonly id: 'attachment'; readonly sha256: string; readonly type: string; readonly bytes: number; readonly name: string }
+	| {
+			readonly id: 'attachment';
+			readonly sha256: string;
+			readonly type: string;
+			readonly bytes: number;
+			readonly name: string;
+	  }
 	| { readonly id: 'clockOffset'; readonly offsetMs: number }
 	/** What was done in a gap that no clock measured; `seq` is the gap's `fromSeq` (timeline.ts). */
 	| { readonly id: 'gap'; readonly seq: number; readonly answer: 'working' | 'away' | 'unknown' }
 	| { readonly id: 'message'; readonly to: string; readonly text: string }
-	| { readonly id: 'correct'; readonly event: number; readonly field: string; readonly was: string; readonly is: string; readonly why: string }
+	| {
+			readonly id: 'correct';
+			readonly event: number;
+			readonly field: string;
+			readonly was: string;
+			readonly is: string;
+			readonly why: string;
+	  }
 	/** The app was opened again on this run: last sign of life before, and what was mended in the journal's copies. */
-	| { readonly id: 'reopen'; readonly last: { readonly at: string; readonly mono: number; readonly boot: string }; readonly mended: readonly string[] };
+	| {
+			readonly id: 'reopen';
+			readonly last: { readonly at: string; readonly mono: number; readonly boot: string };
+			readonly mended: readonly string[];
+	  };
 
 export interface ReadingGiven {
 	readonly id: 'digits';
@@ -94,7 +118,12 @@ export interface Question extends Told<QuestionKey> {
  * `told`: what the guide says besides (why it holds, the next move, what the last round showed).
  */
 export type Decision =
-	| { readonly drafts: readonly Draft[]; readonly told?: readonly Told[]; readonly ask?: undefined; readonly refused?: undefined }
+	| {
+			readonly drafts: readonly Draft[];
+			readonly told?: readonly Told[];
+			readonly ask?: undefined;
+			readonly refused?: undefined;
+	  }
 	| { readonly ask: Question; readonly drafts?: undefined; readonly told?: undefined; readonly refused?: undefined }
 	| { readonly refused: Reason; readonly drafts?: undefined; readonly told?: undefined; readonly ask?: undefined };
 

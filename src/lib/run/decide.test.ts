@@ -31,7 +31,10 @@ describe('walking', () => {
 
 	it('R5: next gives no answer where a choice or a reading is wanted', () => {
 		expect(at('look/choose').give({ id: 'next' }).ask?.key).toBe('whichAnswer');
-		expect(at('look/measure').give({ id: 'next' }).ask).toMatchObject({ key: 'whichReading', params: { reading: 'width' } });
+		expect(at('look/measure').give({ id: 'next' }).ask).toMatchObject({
+			key: 'whichReading',
+			params: { reading: 'width' }
+		});
 	});
 
 	it('R5: the outcome of a reading step follows from its readings', () => {
@@ -59,7 +62,10 @@ describe('walking', () => {
 	});
 
 	it.each([
-		['next', 0], ['next', 699], ['next', 700], ['confirm', 300]
+		['next', 0],
+		['next', 699],
+		['next', 700],
+		['confirm', 300]
 	] as const)('R6: %s %i ms after next counts once', (id, betweenMs) => {
 		const walk = at('cut/insert');
 		walk.give({ id: 'next' });
@@ -77,7 +83,9 @@ describe('walking', () => {
 	});
 
 	it('R7: an answer that would break an invariant holds the run, is not written, and is named', () => {
-		const edition = benchEdition({ invariants: [{ id: 'whole', words: { en: '' }, always: { part: 'piece', is: ['whole'] } }] });
+		const edition = benchEdition({
+			invariants: [{ id: 'whole', words: { en: '' }, always: { part: 'piece', is: ['whole'] } }]
+		});
 		const walk = Walk.begin(edition, { at: 'cut/insert', stated: { lock: { is: 'pumped', known: 'seen' } } });
 		walk.next();
 		const decision = walk.give({ id: 'next' });
@@ -141,7 +149,7 @@ describe('readings', () => {
 		expect(far.state).toMatchObject({ step: 'trouble:lost/search', frames: { trouble: 'lost', from: 'look/centre' } });
 	});
 
-	it('R8: step back after the last reading takes reading and outcome back together', () => {
+	it('R22: step back after the last reading takes reading and outcome back together', () => {
 		const walk = at('look/measure');
 		walk.read(10);
 		walk.read(5);
@@ -177,7 +185,7 @@ describe('back', () => {
 		expect(walk.state.status).toBe('running');
 	});
 
-	it('R8: behind a statement of the parts they are asked again', () => {
+	it('R22: behind a statement of the parts they are asked again', () => {
 		const walk = at('cut/cut');
 		walk.give({ id: 'parts', parts: { probe: { is: 'in', known: 'seen' } }, why: 'looked' });
 		walk.give({ id: 'back' });
@@ -217,7 +225,11 @@ describe('troubles', () => {
 		const walk = at('look/seen');
 		walk.give({ id: 'trouble', trouble: 'lost' });
 		walk.give({ id: 'trouble', trouble: 'power' });
-		expect(walk.state.frames).toEqual({ trouble: 'power', from: 'trouble:lost/search', outer: { trouble: 'lost', from: 'look/seen', outer: null } });
+		expect(walk.state.frames).toEqual({
+			trouble: 'power',
+			from: 'trouble:lost/search',
+			outer: { trouble: 'lost', from: 'look/seen', outer: null }
+		});
 		walk.answer('back');
 		expect(walk.state).toMatchObject({ step: 'trouble:lost/search', frames: { trouble: 'lost', outer: null } });
 		walk.answer('found');
@@ -232,10 +244,15 @@ describe('troubles', () => {
 		expect(walk.give({ id: 'trouble', trouble: 'power' }).refused?.key).toBe('sameTrouble');
 	});
 
-	it('R9: those that can happen here are offered first; another is asked about', () => {
+	it('R9 R23: those that can happen here are offered first; another is asked about', () => {
 		const walk = at('look/seen');
 		const offered = allowed(walk.state).find(({ id }) => id === 'trouble')?.troubles ?? [];
-		expect(offered.map(({ trouble, here }) => [trouble.id, here])).toEqual([['lost', true], ['power', true], ['time', true], ['jammed', false]]);
+		expect(offered.map(({ trouble, here }) => [trouble.id, here])).toEqual([
+			['lost', true],
+			['power', true],
+			['time', true],
+			['jammed', false]
+		]);
 		expect(walk.give({ id: 'trouble', trouble: 'jammed' }).ask?.key).toBe('troubleElsewhere');
 	});
 
@@ -243,11 +260,13 @@ describe('troubles', () => {
 		const walk = at('cut/withdraw');
 		walk.give({ id: 'trouble', trouble: 'jammed' });
 		const decision = walk.next();
-		expect(decision.told).toMatchObject([{ key: 'heldByRequirement', params: { about: 'cut/withdraw' }, unmet: [{ part: 'probe', is: ['in'] }] }]);
+		expect(decision.told).toMatchObject([
+			{ key: 'heldByRequirement', params: { about: 'cut/withdraw' }, unmet: [{ part: 'probe', is: ['in'] }] }
+		]);
 		expect(walk.state).toMatchObject({ status: 'held', step: 'trouble:jammed/free' });
 	});
 
-	it('R2 R9: a trouble called while held shows its first step, and answers wait for the parts', () => {
+	it('R2 R23: a trouble called while held shows its first step, and answers wait for the parts', () => {
 		const walk = at('look/seen');
 		walk.give({ id: 'stop' });
 		walk.give({ id: 'trouble', trouble: 'lost' });
@@ -301,7 +320,11 @@ describe('holding, pausing, pen and hands', () => {
 
 	it('R19: a statement that breaks an invariant is told and holds the run until it no longer does', () => {
 		const walk = at('look/seen');
-		walk.give({ id: 'parts', parts: { probe: { is: 'in', known: 'seen' }, lock: { is: 'vented', known: 'seen' } }, why: 'looked' });
+		walk.give({
+			id: 'parts',
+			parts: { probe: { is: 'in', known: 'seen' }, lock: { is: 'vented', known: 'seen' } },
+			why: 'looked'
+		});
 		expect(walk.state).toMatchObject({ status: 'held', held: { why: 'invariant', about: 'vent' } });
 		walk.give({ id: 'parts', parts: { probe: { is: 'in', known: 'seen' } }, why: 'looked' });
 		expect(walk.give({ id: 'resume' }).refused?.key).toBe('invariantBroken');
@@ -318,7 +341,7 @@ describe('holding, pausing, pen and hands', () => {
 		expect(walk.state.step).toBe('look/measure');
 	});
 
-	it('clean gloves: touch is refused where the step needs it, until they are said to be off', () => {
+	it('R25: touch is refused where the step needs it, until they are said to be off', () => {
 		const walk = Walk.begin(benchEdition());
 		walk.via = 'touch';
 		expect(walk.give({ id: 'next' }).refused).toMatchObject({ key: 'cleanGloves', instead: ['hands'] });

@@ -4,7 +4,11 @@ import type { RunState } from './state';
 import { joinUndo, takeBack, undoFrom, undoWithReading } from './undo';
 
 /** What an event of each kind makes of a state that it fits. Status is the chart's affair (machine.ts). Kinds not named change nothing. */
-type Effect<K extends Kind> = (state: RunState, event: Extract<JournalEvent, { kind: K }>, data: EventData[K]) => RunState;
+type Effect<K extends Kind> = (
+	state: RunState,
+	event: Extract<JournalEvent, { kind: K }>,
+	data: EventData[K]
+) => RunState;
 
 const effects: { readonly [K in Kind]?: Effect<K> } = {
 	begun: (state, event, data) => ({
@@ -117,11 +121,18 @@ const effects: { readonly [K in Kind]?: Effect<K> } = {
 	closed: (state) => ({ ...state, closed: true })
 };
 
-function knownBy(how: Knowledge, known: RunState['known'], set: readonly { readonly part: string }[]): RunState['known'] {
+function knownBy(
+	how: Knowledge,
+	known: RunState['known'],
+	set: readonly { readonly part: string }[]
+): RunState['known'] {
 	return set.length === 0 ? known : { ...known, ...Object.fromEntries(set.map(({ part }) => [part, how])) };
 }
 
-function stated({ parts, known }: Pick<RunState, 'parts' | 'known'>, said: StatedParts): Pick<RunState, 'parts' | 'known'> {
+function stated(
+	{ parts, known }: Pick<RunState, 'parts' | 'known'>,
+	said: StatedParts
+): Pick<RunState, 'parts' | 'known'> {
 	const entries = Object.entries(said);
 	return {
 		parts: { ...parts, ...Object.fromEntries(entries.map(([part, { is }]) => [part, is])) },
@@ -131,7 +142,8 @@ function stated({ parts, known }: Pick<RunState, 'parts' | 'known'>, said: State
 
 /** The state after an event that fits it, but for `status`. */
 export function effectOf(state: RunState, event: JournalEvent): RunState {
-	const effect = effects[event.kind] as ((state: RunState, event: JournalEvent, data: EventData[Kind]) => RunState) | undefined;
+	const effect = effects[event.kind] as
+		((state: RunState, event: JournalEvent, data: EventData[Kind]) => RunState) | undefined;
 	return effect ? effect(state, event, event.data) : state;
 }
 

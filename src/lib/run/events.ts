@@ -79,7 +79,11 @@ export interface EventData {
 	/** The walk stands at this step. Follows every move; its time is the step's start. */
 	stepEntered: { readonly step: StepPath };
 	/** A step's end with its answer. */
-	outcome: { readonly step: StepPath; readonly outcome: string; /** Left of a wait that was cut short. */ readonly earlyMs?: number };
+	outcome: {
+		readonly step: StepPath;
+		readonly outcome: string;
+		/** Left of a wait that was cut short. */ readonly earlyMs?: number;
+	};
 	/** Takes events back; never deletes. `parts`: the world went back with it; `record`: behind a final step only the record does. */
 	undone: { readonly events: readonly number[]; readonly restores: 'parts' | 'record' };
 	/** Away, nothing unsafe. */
@@ -87,7 +91,10 @@ export interface EventData {
 	/** On again; after `held` the parts were looked at and stated in a `partsStated` just before. */
 	resumed: Record<string, never>;
 	/** Something is wrong, or "stop" was said. */
-	held: { readonly why: 'stop' | 'requirement' | 'invariant' | 'rounds' | 'reopened' | 'other'; readonly about: string };
+	held: {
+		readonly why: 'stop' | 'requirement' | 'invariant' | 'rounds' | 'reopened' | 'other';
+		readonly about: string;
+	};
 	/** A number that counts only when confirmed. */
 	reading: {
 		readonly step: StepPath;
@@ -114,7 +121,13 @@ export interface EventData {
 	/** A trouble's end and where it led. */
 	wayBack: { readonly trouble: TroubleId; readonly to: StepPath | 'safe end' };
 	note: { readonly text: string; /** Hash of a spoken note. */ readonly sound?: string };
-	attachment: { readonly sha256: string; readonly type: string; readonly bytes: number; readonly name: string; readonly step: StepPath | null };
+	attachment: {
+		readonly sha256: string;
+		readonly type: string;
+		readonly bytes: number;
+		readonly name: string;
+		readonly step: StepPath | null;
+	};
 	partsStated: { readonly parts: StatedParts; readonly why: string };
 	/** What was done earlier, kept apart from what was stamped. `done`: RFC 3339, as the person says it. */
 	late: { readonly step: StepPath; readonly done: string; readonly words: string };
@@ -123,7 +136,13 @@ export interface EventData {
 	penTaken: { readonly from: string; readonly device: string };
 	message: { readonly to: string; readonly text: string };
 	/** A correction is added, never written over. */
-	corrected: { readonly event: number; readonly field: string; readonly was: string; readonly is: string; readonly why: string };
+	corrected: {
+		readonly event: number;
+		readonly field: string;
+		readonly was: string;
+		readonly is: string;
+		readonly why: string;
+	};
 	/** What these hands may touch now. */
 	hands: { readonly are: 'clean' | 'off' };
 	/** Who supervises, sample and project. */
@@ -131,7 +150,12 @@ export interface EventData {
 	/** Instrument clock minus this device's clock. */
 	clockOffset: { readonly offsetMs: number };
 	/** The app was closed or the page reloaded: last sign of life, so that only the true gap is "not measured". */
-	reopened: { readonly lastAt: string; readonly lastMono: number; readonly lastBoot: string; readonly mended: readonly string[] };
+	reopened: {
+		readonly lastAt: string;
+		readonly lastMono: number;
+		readonly lastBoot: string;
+		readonly mended: readonly string[];
+	};
 	/** "End the visit": the shortest safe path begins. */
 	endBegun: { readonly why: string };
 	aborted: { readonly why: string };
@@ -157,7 +181,34 @@ export interface Hand {
 }
 
 export const KINDS = [
-	'begun', 'stepEntered', 'outcome', 'undone', 'paused', 'resumed', 'held', 'reading', 'choice', 'confirmed', 'skipped',
-	'trouble', 'wayBack', 'note', 'attachment', 'partsStated', 'late', 'bookingChanged', 'penGiven', 'penTaken', 'message',
-	'corrected', 'hands', 'details', 'clockOffset', 'reopened', 'endBegun', 'aborted', 'completed', 'closed'
+	'begun',
+	'stepEntered',
+	'outcome',
+	'undone',
+	'paused',
+	'resumed',
+	'held',
+	'reading',
+	'choice',
+	'confirmed',
+	'skipped',
+	'trouble',
+	'wayBack',
+	'note',
+	'attachment',
+	'partsStated',
+	'late',
+	'bookingChanged',
+	'penGiven',
+	'penTaken',
+	'message',
+	'corrected',
+	'hands',
+	'details',
+	'clockOffset',
+	'reopened',
+	'endBegun',
+	'aborted',
+	'completed',
+	'closed'
 ] as const satisfies readonly Kind[];

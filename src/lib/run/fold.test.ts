@@ -19,28 +19,69 @@ describe('fold', () => {
 	it('J7: an unknown kind is counted and changes nothing else', () => {
 		const walk = Walk.begin(benchEdition());
 		const before = walk.state;
-		const foreign: ForeignEvent = { ...(walk.events[1] as ForeignEvent), seq: 2, kind: 'weather', data: { rain: true } };
+		const foreign: ForeignEvent = {
+			...(walk.events[1] as ForeignEvent),
+			seq: 2,
+			kind: 'weather',
+			data: { rain: true }
+		};
 		const after = fold(fold(before, foreign), { ...foreign, seq: 3 });
 		expect(after).toEqual({ ...before, seq: 3, foreign: { weather: 2 } });
 	});
 
 	const cases: [string, Draft, string][] = [
 		['an answer in another step', { kind: 'outcome', data: { step: 'look/seen', outcome: 'seen' } }, 'elsewhere'],
-		['an answer that the step does not have', { kind: 'outcome', data: { step: 'load/glove', outcome: 'broken' } }, 'noSuchOutcome'],
+		[
+			'an answer that the step does not have',
+			{ kind: 'outcome', data: { step: 'load/glove', outcome: 'broken' } },
+			'noSuchOutcome'
+		],
 		['a step that is not due', { kind: 'stepEntered', data: { step: 'look/seen' } }, 'notDue'],
 		['a step that there is not', { kind: 'stepEntered', data: { step: 'nowhere' } }, 'noSuchStep'],
-		['a trouble that there is not', { kind: 'trouble', data: { trouble: 'rain', step: 'load/glove' } }, 'noSuchTrouble'],
+		[
+			'a trouble that there is not',
+			{ kind: 'trouble', data: { trouble: 'rain', step: 'load/glove' } },
+			'noSuchTrouble'
+		],
 		['a way back from no trouble', { kind: 'wayBack', data: { trouble: 'lost', to: 'load/glove' } }, 'noWayBack'],
 		['an end that is not reached', { kind: 'completed', data: {} }, 'endNotReached'],
-		['a reading that is not asked for', { kind: 'reading', data: { step: 'load/glove', reading: 'width', value: 1, unit: 'µm', uncertainty: null, raw: '1', confirmed: true, round: 1 } }, 'noSuchReading'],
-		['a confirmation of no hazard', { kind: 'confirmed', data: { step: 'load/glove', signal: 'danger', readBack: '' } }, 'nothingToConfirm'],
+		[
+			'a reading that is not asked for',
+			{
+				kind: 'reading',
+				data: {
+					step: 'load/glove',
+					reading: 'width',
+					value: 1,
+					unit: 'µm',
+					uncertainty: null,
+					raw: '1',
+					confirmed: true,
+					round: 1
+				}
+			},
+			'noSuchReading'
+		],
+		[
+			'a confirmation of no hazard',
+			{ kind: 'confirmed', data: { step: 'load/glove', signal: 'danger', readBack: '' } },
+			'nothingToConfirm'
+		],
 		['leaving out what is not optional', { kind: 'skipped', data: { step: 'load/glove', reason: '' } }, 'notOptional'],
 		['going on without having been away', { kind: 'resumed', data: {} }, 'notInThisState'],
 		['taking back what was not done', { kind: 'undone', data: { events: [0], restores: 'parts' } }, 'notNewest'],
-		['a part that there is not', { kind: 'partsStated', data: { parts: { door: { is: 'open', known: 'seen' } }, why: '' } }, 'noSuchCondition'],
-		['the end of the chain before the end of the run', { kind: 'closed', data: { head: '', count: 2, root: '', signature: null } }, 'notInThisState']
+		[
+			'a part that there is not',
+			{ kind: 'partsStated', data: { parts: { door: { is: 'open', known: 'seen' } }, why: '' } },
+			'noSuchCondition'
+		],
+		[
+			'the end of the chain before the end of the run',
+			{ kind: 'closed', data: { head: '', count: 2, root: '', signature: null } },
+			'notInThisState'
+		]
 	];
-	it.each(cases)('J6: sound by hash but impossible: %s is told and left out, and the fold goes on', (_, draft, key) => {
+	it.each(cases)('R21: sound by hash but impossible: %s is told and left out, and the fold goes on', (_, draft, key) => {
 		const walk = Walk.begin(benchEdition());
 		const before = walk.state;
 		walk.write([draft]);
@@ -69,7 +110,10 @@ describe('fold', () => {
 		walk.sure({ id: 'endVisit' });
 		expect(walk.state.status).toBe('aborted');
 		walk.give({ id: 'note', text: 'after the end' });
-		walk.write([{ kind: 'closed', data: { head: '', count: 5, root: '', signature: null } }, { kind: 'note', data: { text: 'x' } }]);
+		walk.write([
+			{ kind: 'closed', data: { head: '', count: 5, root: '', signature: null } },
+			{ kind: 'note', data: { text: 'x' } }
+		]);
 		expect(walk.state).toMatchObject({ closed: true, contradictions: { count: 1 } });
 		expect(allowed(walk.state)).toEqual([]);
 	});

@@ -20,11 +20,15 @@ const judges: { readonly [K in Kind]?: Judge<K> } = {
 	begun: (_, data) => (data.edition.body.steps[data.at] ? null : object('noSuchStep', { step: data.at })),
 	stepEntered(state, { step }) {
 		if (!state.edition.steps[step]) return object('noSuchStep', { step });
-		if (state.returning || state.calling) return object('betweenSteps', { due: state.returning?.to ?? `trouble:${state.calling}` });
+		if (state.returning || state.calling)
+			return object('betweenSteps', { due: state.returning?.to ?? `trouble:${state.calling}` });
 		return state.due === step || joinsSafePath(state, step) ? null : object('notDue', { step, due: state.due ?? '' });
 	},
 	outcome(state, { step, outcome }) {
-		return standing(state, step) ?? (outcomeOf(state.edition.steps[step], outcome) ? null : object('noSuchOutcome', { step, outcome }));
+		return (
+			standing(state, step) ??
+			(outcomeOf(state.edition.steps[step], outcome) ? null : object('noSuchOutcome', { step, outcome }))
+		);
 	},
 	reading(state, { step, reading, confirmed }) {
 		const away = standing(state, step);
@@ -66,17 +70,21 @@ const judges: { readonly [K in Kind]?: Judge<K> } = {
 	partsStated(state, { parts }) {
 		for (const [id, { is }] of Object.entries(parts)) {
 			const part = state.edition.parts.find((known) => known.id === id);
-			if (!part?.conditions.some((condition) => condition.id === is)) return object('noSuchCondition', { part: id, condition: is });
+			if (!part?.conditions.some((condition) => condition.id === is))
+				return object('noSuchCondition', { part: id, condition: is });
 		}
 		return null;
 	},
 	completed(state) {
-		const reached = state.due === 'complete' && !state.returning && holds(state.edition.ends.complete, state.parts, state.settings);
+		const reached =
+			state.due === 'complete' && !state.returning && holds(state.edition.ends.complete, state.parts, state.settings);
 		return reached ? null : object('endNotReached', { end: 'complete' });
 	},
 	aborted(state) {
 		const stated = state.statedSeq > state.movedSeq;
-		return stated || holds(state.edition.ends.safe, state.parts, state.settings) ? null : object('endNotReached', { end: 'safe' });
+		return stated || holds(state.edition.ends.safe, state.parts, state.settings)
+			? null
+			: object('endNotReached', { end: 'safe' });
 	}
 };
 

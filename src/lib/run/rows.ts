@@ -38,7 +38,12 @@ export interface Row {
 	readonly time: Totals;
 	readonly gaps: readonly AnsweredGap[];
 	readonly readings: readonly RowReading[];
-	readonly notes: readonly { readonly seq: number; readonly at: string; readonly text: string; readonly sound: string | null }[];
+	readonly notes: readonly {
+		readonly seq: number;
+		readonly at: string;
+		readonly text: string;
+		readonly sound: string | null;
+	}[];
 	readonly attachments: readonly (EventData['attachment'] & { readonly seq: number; readonly at: string })[];
 	/** Troubles called in this visit. */
 	readonly troubles: readonly { readonly seq: number; readonly trouble: TroubleId; readonly undone: boolean }[];
@@ -94,7 +99,17 @@ export function rowsOf(timeline: Timeline): readonly Row[] {
 		if (!segment.entered) return [];
 		const lateHere = shownLate.has(segment.path) ? [] : (late.get(segment.path) ?? []);
 		shownLate.add(segment.path);
-		return [rowOf(segment, segment.entered, byVisit.get(segment.visit) ?? [], lateHere, gaps.get(segment.visit) ?? [], time.get(segment.visit) ?? noTime, undone)];
+		return [
+			rowOf(
+				segment,
+				segment.entered,
+				byVisit.get(segment.visit) ?? [],
+				lateHere,
+				gaps.get(segment.visit) ?? [],
+				time.get(segment.visit) ?? noTime,
+				undone
+			)
+		];
 	});
 }
 
@@ -106,7 +121,14 @@ function push<K, V>(lists: Map<K, V[]>, key: K, item: V): void {
 
 const troubleOf = (frame: Frame | null): TroubleId | null => frame?.trouble ?? null;
 const stampOf = ({ seq, at, mono, boot }: JournalEvent): EventStamp => ({ seq, at, mono, boot });
-const endings: Readonly<Record<string, Row['end']>> = { outcome: 'outcome', skipped: 'left out', trouble: 'trouble', endBegun: 'end visit', aborted: 'run', completed: 'run' };
+const endings: Readonly<Record<string, Row['end']>> = {
+	outcome: 'outcome',
+	skipped: 'left out',
+	trouble: 'trouble',
+	endBegun: 'end visit',
+	aborted: 'run',
+	completed: 'run'
+};
 
 function rowOf(
 	segment: Segment,
@@ -117,7 +139,8 @@ function rowOf(
 	time: Totals,
 	undone: ReadonlySet<number>
 ): Row {
-	const of = <K extends JournalEvent['kind']>(kind: K) => events.filter((event): event is Extract<JournalEvent, { kind: K }> => event.kind === kind);
+	const of = <K extends JournalEvent['kind']>(kind: K) =>
+		events.filter((event): event is Extract<JournalEvent, { kind: K }> => event.kind === kind);
 	const kept = events.filter(({ seq }) => !undone.has(seq));
 	const ending = kept.find(({ kind }) => endings[kind] !== undefined);
 	return {
@@ -134,10 +157,12 @@ function rowOf(
 		earlyMs: ending?.kind === 'outcome' ? (ending.data.earlyMs ?? null) : null,
 		time,
 		gaps,
-		readings: of('reading').filter(({ data }) => data.confirmed).map(({ seq, data }) => {
-			const { reading, value, unit, uncertainty, round } = data;
-			return { seq, reading, value, unit, uncertainty, round, undone: undone.has(seq) };
-		}),
+		readings: of('reading')
+			.filter(({ data }) => data.confirmed)
+			.map(({ seq, data }) => {
+				const { reading, value, unit, uncertainty, round } = data;
+				return { seq, reading, value, unit, uncertainty, round, undone: undone.has(seq) };
+			}),
 		notes: of('note').map(({ seq, at, data }) => ({ seq, at, text: data.text, sound: data.sound ?? null })),
 		attachments: of('attachment').map(({ seq, at, data }) => ({ seq, at, ...data })),
 		troubles: of('trouble').map(({ seq, data }) => ({ seq, trouble: data.trouble, undone: undone.has(seq) })),

@@ -8,7 +8,9 @@ import type { RunState } from './state';
 import { tell, type Trial, type Written, write } from './writing';
 
 /** What led to the end of the walk's motion: it stands again or has ended, or something would be broken by going on. */
-export type Settled = { readonly written: Written; readonly broken?: undefined } | { readonly broken: Broken; readonly written?: undefined };
+export type Settled =
+	| { readonly written: Written; readonly broken?: undefined }
+	| { readonly broken: Broken; readonly written?: undefined };
 
 /**
  * Goes on until the walk stands: way back, trouble, the next step, the outcome that readings give, the end (R4, R5, R9,
@@ -22,17 +24,21 @@ export function settle(from: Written, trial: Trial): Settled {
 		if ('what' in step) return { broken: step };
 		written = step;
 	}
-	throw new Error(`the edition "${from.state.edition.id}" leads around in a circle without a step at "${from.state.step}"`);
+	throw new Error(
+		`the edition "${from.state.edition.id}" leads around in a circle without a step at "${from.state.step}"`
+	);
 }
 
 /** The one next thing, or null where the walk stands or has ended. */
 function motion(written: Written, trial: Trial): Written | Broken | null {
 	const { state } = written;
 	if (state.status === 'complete' || state.status === 'aborted' || state.status === 'idle') return null;
-	if (state.calling) return write(written, { kind: 'trouble', data: { trouble: state.calling, step: state.step } }, trial);
+	if (state.calling)
+		return write(written, { kind: 'trouble', data: { trouble: state.calling, step: state.step } }, trial);
 	if (state.due === 'safe end' || (state.ending && state.due !== null)) return towardsSafeEnd(written, trial);
 	if (state.returning) return wayBack(written, state.returning.to, trial);
-	if (state.due === 'complete') return brokenEnd(state, 'complete') ?? write(written, { kind: 'completed', data: {} }, trial);
+	if (state.due === 'complete')
+		return brokenEnd(state, 'complete') ?? write(written, { kind: 'completed', data: {} }, trial);
 	if (state.due !== null) return enter(written, state.due, trial);
 	return outcomeOfReadings(written, trial);
 }
@@ -69,7 +75,12 @@ function outcomeOfReadings(written: Written, trial: Trial): Written | Broken | n
 	const { state } = written;
 	const step = state.edition.steps[state.step];
 	if (!step || state.status !== 'running' || (step.hazard?.confirm && !state.confirmedHazard)) return null;
-	const outcome = step.kind === 'adjust' ? (judgeLoop(state, trial.instrument)?.outcome ?? null) : readingsAllIn(state) ? judged(state, step) : null;
+	const outcome =
+		step.kind === 'adjust'
+			? (judgeLoop(state, trial.instrument)?.outcome ?? null)
+			: readingsAllIn(state)
+				? judged(state, step)
+				: null;
 	if (outcome === null) return null;
 	const taken = step.outcomes.find(({ when }) => when === outcome) ?? step.outcomes[0];
 	return taken ? endStep(written, taken.id, trial) : null;

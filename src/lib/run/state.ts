@@ -53,7 +53,11 @@ export interface RunState {
 	readonly project: string;
 	/** Device that holds the pen, and the person it was given to but who has not taken it yet. */
 	readonly pen: { readonly device: string; readonly givenTo: string | null };
-	readonly held: { readonly why: string; readonly about: string; /** The event that held the run. */ readonly seq: number } | null;
+	readonly held: {
+		readonly why: string;
+		readonly about: string;
+		/** The event that held the run. */ readonly seq: number;
+	} | null;
 	/** Sequence number of the last `partsStated`; −1: none. A held run goes on only if it is later than `held.seq`. */
 	readonly statedSeq: number;
 	/** Sequence number of the last event by which the walk moved parts or place; −1: none. */

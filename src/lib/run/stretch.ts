@@ -34,7 +34,13 @@ const unmeasured = (gap: Gap): Stretch => ({ totals: { ...noTime, gaps: 1, gapWa
 
 const isLive = (status: RunStatus): boolean => status === 'running' || status === 'paused' || status === 'held';
 
-function gapBetween(from: EventStamp, since: Clocks, event: Clocks & { seq: number }, reason: Gap['reason'], status: RunStatus): Stretch {
+function gapBetween(
+	from: EventStamp,
+	since: Clocks,
+	event: Clocks & { seq: number },
+	reason: Gap['reason'],
+	status: RunStatus
+): Stretch {
 	const monoMs = since.boot === event.boot ? elapsedMs(since, event) : null;
 	return unmeasured({ fromSeq: from.seq, toSeq: event.seq, wallMs: wallMs(since, event), monoMs, reason, status });
 }
@@ -49,7 +55,11 @@ export function stretchTo(from: EventStamp, device: string, event: JournalEvent,
 }
 
 /** Until the last sign of life the time is measured, so that only the true gap is not. */
-function reopenedAfter(from: EventStamp, event: Extract<JournalEvent, { kind: 'reopened' }>, status: RunStatus): Stretch {
+function reopenedAfter(
+	from: EventStamp,
+	event: Extract<JournalEvent, { kind: 'reopened' }>,
+	status: RunStatus
+): Stretch {
 	const { lastAt, lastMono, lastBoot } = event.data;
 	const alive: Clocks = { at: lastAt, mono: lastMono, boot: lastBoot };
 	if (!clocksAgree(from, alive)) return gapBetween(from, from, event, 'reopened', status);

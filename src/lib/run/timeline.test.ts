@@ -19,7 +19,8 @@ function started(): Walk {
 	walk.give({ id: 'answer', outcome: 'first' });
 	return walk;
 }
-const rowOf = (walk: Walk, path: string, visit = 1) => rowsOf(timelineOf(walk.events)).find((row) => row.path === path && row.visit === visit && !row.undone);
+const rowOf = (walk: Walk, path: string, visit = 1) =>
+	rowsOf(timelineOf(walk.events)).find((row) => row.path === path && row.visit === visit && !row.undone);
 
 describe('times', () => {
 	it('elapsed by step, stage and run, pauses and holds apart', () => {
@@ -32,12 +33,22 @@ describe('times', () => {
 		walk.give({ id: 'resume' });
 		walk.give({ id: 'next' });
 		const timeline = timelineOf(walk.events);
-		expect(rowOf(walk, 'look/seen')?.time).toEqual({ elapsedMs: 3 * minute, pausedMs: 10 * minute, heldMs: 2 * minute, gaps: 0, gapWallMs: 0 });
+		expect(rowOf(walk, 'look/seen')?.time).toEqual({
+			elapsedMs: 3 * minute,
+			pausedMs: 10 * minute,
+			heldMs: 2 * minute,
+			gaps: 0,
+			gapWallMs: 0
+		});
 		expect(timeline.run).toMatchObject({ elapsedMs: 8 * minute, pausedMs: 10 * minute, heldMs: 2 * minute });
 		expect(timeline.byStage['load']).toMatchObject({ elapsedMs: 4 * minute });
 		expect(timeline.byStage['look']).toMatchObject({ elapsedMs: 4 * minute });
 		walk.clock.pass(30_000);
-		expect(timeNow(timeline, walk.clock.now())).toMatchObject({ step: { elapsedMs: 30_000 }, run: { elapsedMs: 8.5 * minute }, gap: null });
+		expect(timeNow(timeline, walk.clock.now())).toMatchObject({
+			step: { elapsedMs: 30_000 },
+			run: { elapsedMs: 8.5 * minute },
+			gap: null
+		});
 	});
 
 	it('a step that is gone on with after step back is one visit, and what was taken back is told apart', () => {
@@ -45,7 +56,9 @@ describe('times', () => {
 		walk.give({ id: 'next' });
 		walk.give({ id: 'back' });
 		walk.give({ id: 'next' });
-		const rows = rowsOf(timelineOf(walk.events)).filter(({ path }) => path.startsWith('look/') && path !== 'look/choose');
+		const rows = rowsOf(timelineOf(walk.events)).filter(
+			({ path }) => path.startsWith('look/') && path !== 'look/choose'
+		);
 		expect(rows.map(({ path, undone, time }) => [path, undone, time.elapsedMs])).toEqual([
 			['look/seen', false, 2 * minute],
 			['look/measure', true, minute],
@@ -63,7 +76,12 @@ describe('times', () => {
 		walk.answer('back');
 		walk.give({ id: 'next' });
 		walk.read(10);
-		expect(rowOf(walk, 'look/seen')).toMatchObject({ end: 'trouble', notes: [{ text: 'drifts' }], attachments: [{ name: '01.jpg' }], troubles: [{ trouble: 'power', undone: false }] });
+		expect(rowOf(walk, 'look/seen')).toMatchObject({
+			end: 'trouble',
+			notes: [{ text: 'drifts' }],
+			attachments: [{ name: '01.jpg' }],
+			troubles: [{ trouble: 'power', undone: false }]
+		});
 		expect(rowOf(walk, 'load/spare')?.late).toMatchObject([{ words: 'spare in slot two' }]);
 		expect(rowOf(walk, 'trouble:power/look')).toMatchObject({ stage: 'look', trouble: 'power' });
 		expect(rowOf(walk, 'look/measure')?.readings).toMatchObject([{ reading: 'width', value: 10, undone: false }]);
@@ -93,7 +111,10 @@ describe('J10: a duration is measured only where both clocks agree', () => {
 	it('a sleep in which the monotonic clock stood still looks like a changed clock: not measured, and asked', () => {
 		const walk = started();
 		walk.clock.wall += 20 * minute;
-		expect(timeNow(timelineOf(walk.events), walk.clock.now())).toMatchObject({ step: { elapsedMs: 0 }, gap: { wallMs: 20 * minute, monoMs: 0 } });
+		expect(timeNow(timelineOf(walk.events), walk.clock.now())).toMatchObject({
+			step: { elapsedMs: 0 },
+			gap: { wallMs: 20 * minute, monoMs: 0 }
+		});
 		const fromSeq = walk.state.seq;
 		walk.give({ id: 'gap', seq: fromSeq, answer: 'away' });
 		expect(gapsOf(timelineOf(walk.events))).toMatchObject([{ fromSeq, reason: 'clocks', answer: 'away' }]);
@@ -116,7 +137,13 @@ describe('J10: a duration is measured only where both clocks agree', () => {
 		walk.give({ id: 'reopen', last, mended: [] });
 		walk.clock.pass(minute);
 		walk.give({ id: 'next' });
-		expect(rowOf(walk, 'look/seen')?.time).toEqual({ elapsedMs: 4 * minute, pausedMs: 0, heldMs: 0, gaps: 1, gapWallMs: 10 * minute });
+		expect(rowOf(walk, 'look/seen')?.time).toEqual({
+			elapsedMs: 4 * minute,
+			pausedMs: 0,
+			heldMs: 0,
+			gaps: 1,
+			gapWallMs: 10 * minute
+		});
 		expect(gapsOf(timelineOf(walk.events))).toMatchObject([{ reason: 'reopened', wallMs: 10 * minute, monoMs: null }]);
 	});
 
@@ -168,7 +195,16 @@ describe('what the forecast is given', () => {
 		walk.clock.pass(5_000);
 		const now = runNow(timelineOf(walk.events), walk.clock.now());
 		expect(now.running).toEqual({ path: 'trouble:lost/search', visit: 1, elapsedMs: 5_000, stage: 'look' });
-		expect(now.toCome.map(({ path }) => path)).toEqual(['look/seen', 'look/measure', 'look/centre', 'cut/insert', 'cut/cut', 'cut/withdraw', 'thin/thin', 'unload/vent']);
+		expect(now.toCome.map(({ path }) => path)).toEqual([
+			'look/seen',
+			'look/measure',
+			'look/centre',
+			'cut/insert',
+			'cut/cut',
+			'cut/withdraw',
+			'thin/thin',
+			'unload/vent'
+		]);
 		walk.give({ id: 'endVisit', sure: true });
 		expect(runNow(timelineOf(walk.events), walk.clock.now()).toCome).toEqual([]);
 	});

@@ -42,7 +42,16 @@ export interface Timeline {
 	readonly byStage: Readonly<Record<StageId, Totals>>;
 }
 
-const noSegment: Segment = { visit: -1, path: '', stage: '', frame: null, entered: null, nth: 0, own: noTime, earlier: noTime };
+const noSegment: Segment = {
+	visit: -1,
+	path: '',
+	stage: '',
+	frame: null,
+	entered: null,
+	nth: 0,
+	own: noTime,
+	earlier: noTime
+};
 
 export const emptyTimeline: Timeline = {
 	state: emptyState,
@@ -57,11 +66,17 @@ export const emptyTimeline: Timeline = {
 };
 
 /** The timeline after one more event. `after` may give the run's state after it, where it has been folded already. */
-export function foldTimeline(timeline: Timeline, event: JournalEvent | ForeignEvent, after: RunState = fold(timeline.state, event)): Timeline {
+export function foldTimeline(
+	timeline: Timeline,
+	event: JournalEvent | ForeignEvent,
+	after: RunState = fold(timeline.state, event)
+): Timeline {
 	const timed = withTime(timeline, event as JournalEvent);
 	const { seq, at, mono, boot, device } = event;
 	const fits = after.contradictions === timeline.state.contradictions && after.foreign === timeline.state.foreign;
-	const entries = fits ? { item: { visit: timed.open.visit, event: event as JournalEvent }, before: timed.entries } : timed.entries;
+	const entries = fits
+		? { item: { visit: timed.open.visit, event: event as JournalEvent }, before: timed.entries }
+		: timed.entries;
 	return { ...timed, ...segmentsAfter(timed, after), state: after, last: { seq, at, mono, boot }, device, entries };
 }
 
@@ -129,7 +144,10 @@ export interface TimeNow {
 }
 
 /** Elapsed, paused and held up to now. Since the last event only what both clocks agree on is counted. */
-export function timeNow({ state, last, open, run, byStage }: Timeline, now: { readonly at: string; readonly mono: number; readonly boot: string }): TimeNow {
+export function timeNow(
+	{ state, last, open, run, byStage }: Timeline,
+	now: { readonly at: string; readonly mono: number; readonly boot: string }
+): TimeNow {
 	const step = plus(open.own, open.earlier);
 	const stage = byStage[open.stage] ?? noTime;
 	const live = state.status === 'running' || state.status === 'paused' || state.status === 'held';

@@ -18,8 +18,22 @@ export const begin = (state: RunState): Written => ({ state, drafts: [], told: [
 /** Adds a draft by folding it, so that what is decided is what a reader of the journal will see. */
 export function write(written: Written, draft: Draft, { now, device, via }: Trial): Written {
 	const { run, seq, person } = written.state;
-	const event = { v: ENVELOPE, run, seq: seq + 1, ...draft, ...now, by: person, device, via, prev: '', hash: '' } as JournalEvent;
+	const event = {
+		v: ENVELOPE,
+		run,
+		seq: seq + 1,
+		...draft,
+		...now,
+		by: person,
+		device,
+		via,
+		prev: '',
+		hash: ''
+	} as JournalEvent;
 	return { ...written, state: fold(written.state, event), drafts: [...written.drafts, draft] };
 }
 
-export const tell = (written: Written, ...told: readonly Told[]): Written => ({ ...written, told: [...written.told, ...told] });
+export const tell = (written: Written, ...told: readonly Told[]): Written => ({
+	...written,
+	told: [...written.told, ...told]
+});

@@ -12,19 +12,37 @@ export const pause = (state: RunState, { reason }: Of<'pause'>, context: DecideC
 
 /** "stop" silences the guide and holds the run; the instrument's own stop is another one. */
 export const stop = (state: RunState, _: Of<'stop'>, context: DecideContext): Decision =>
-	done(tell(write(begin(state), { kind: 'held', data: { why: 'stop', about: state.step } }, context), { key: 'stopOnlyTheGuide', params: {} }));
+	done(
+		tell(write(begin(state), { kind: 'held', data: { why: 'stop', about: state.step } }, context), {
+			key: 'stopOnlyTheGuide',
+			params: {}
+		})
+	);
 
 /** The parts were looked at and stated since the run was held. */
-export const statedSinceHeld = ({ held, statedSeq }: Pick<RunState, 'held' | 'statedSeq'>): boolean => !held || statedSeq > held.seq;
+export const statedSinceHeld = ({ held, statedSeq }: Pick<RunState, 'held' | 'statedSeq'>): boolean =>
+	!held || statedSeq > held.seq;
 
 /** On again; from hold only with the parts stated and no invariant broken (R2, R19). */
 export function resume(state: RunState, command: Of<'resume'>, context: DecideContext): Decision {
 	if (state.status === 'held') {
-		if (!statedSinceHeld(state)) return ask('stateParts', null, { why: state.held?.why ?? '', about: state.held?.about ?? '' }, { wants: 'parts' });
+		if (!statedSinceHeld(state))
+			return ask(
+				'stateParts',
+				null,
+				{ why: state.held?.why ?? '', about: state.held?.about ?? '' },
+				{ wants: 'parts' }
+			);
 		const always = brokenAlways(state, state.parts)[0];
-		if (always) return refuse('invariantBroken', { invariant: always.about }, { unmet: always.unmet, instead: ['parts', 'trouble'] });
+		if (always)
+			return refuse(
+				'invariantBroken',
+				{ invariant: always.about },
+				{ unmet: always.unmet, instead: ['parts', 'trouble'] }
+			);
 		const lacks = state.due === null ? brokenRequirement(state, state.step) : null;
-		if (lacks && !command.knowingly) return ask('requirementUnmet', { id: 'resume', knowingly: true }, { step: state.step }, { unmet: lacks.unmet });
+		if (lacks && !command.knowingly)
+			return ask('requirementUnmet', { id: 'resume', knowingly: true }, { step: state.step }, { unmet: lacks.unmet });
 	}
 	return settled(write(begin(state), { kind: 'resumed', data: {} }, context), context);
 }
@@ -41,7 +59,9 @@ export function parts(state: RunState, { parts: stated, why }: Of<'parts'>, cont
 
 export function unknownCondition(state: RunState, stated: StatedParts): Decision | null {
 	for (const [id, { is }] of Object.entries(stated)) {
-		const known = state.edition.parts.find((part) => part.id === id)?.conditions.some((condition) => condition.id === is);
+		const known = state.edition.parts
+			.find((part) => part.id === id)
+			?.conditions.some((condition) => condition.id === is);
 		if (!known) return refuse('noSuchCondition', { part: id, condition: is });
 	}
 	return null;
@@ -53,4 +73,3 @@ export const reopen = (state: RunState, { last, mended }: Of<'reopen'>, context:
 	const written = write(begin(state), { kind: 'reopened', data }, context);
 	return state.status === 'running' ? settled(written, context) : done(written);
 };
-

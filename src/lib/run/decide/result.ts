@@ -5,19 +5,28 @@ import { tell, type Trial, type Written, write } from '../writing';
 type Params = Reason['params'];
 
 /** Parameters are few and flat: what is undefined is left out. */
-export const refuse = (key: ReasonKey, params: Params = {}, more: Partial<Reason> = {}): Decision => ({ refused: { key, params, ...more } });
+export const refuse = (key: ReasonKey, params: Params = {}, more: Partial<Reason> = {}): Decision => ({
+	refused: { key, params, ...more }
+});
 
-export const ask = (key: QuestionKey, yes: Command | null, params: Params = {}, more: Partial<Question> = {}): Decision => ({
+export const ask = (
+	key: QuestionKey,
+	yes: Command | null,
+	params: Params = {},
+	more: Partial<Question> = {}
+): Decision => ({
 	ask: { key, yes, params, ...more }
 });
 
-export const done = ({ drafts, told }: Pick<Written, 'drafts'> & Partial<Written>): Decision => (told?.length ? { drafts, told } : { drafts });
+export const done = ({ drafts, told }: Pick<Written, 'drafts'> & Partial<Written>): Decision =>
+	told?.length ? { drafts, told } : { drafts };
 
 /** A command that only speaks. */
 export const nothing: Decision = { drafts: [] };
 
 export const brokenTold = (broken: Broken): Told => ({
-	key: broken.what === 'requirement' ? 'heldByRequirement' : broken.what === 'invariant' ? 'heldByInvariant' : 'heldByEnd',
+	key:
+		broken.what === 'requirement' ? 'heldByRequirement' : broken.what === 'invariant' ? 'heldByInvariant' : 'heldByEnd',
 	params: { about: broken.about },
 	unmet: broken.unmet
 });

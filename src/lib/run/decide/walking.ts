@@ -14,7 +14,9 @@ type Of<Id extends Command['id']> = Extract<Command, { id: Id }>;
 
 /** Answers a person may give by hand now, in the procedure's order. */
 export const answersNow = (state: RunState, step: Step): readonly Outcome[] =>
-	step.outcomes.filter(({ when, offered }) => when === undefined && (!offered || holds(offered, state.parts, state.settings)));
+	step.outcomes.filter(
+		({ when, offered }) => when === undefined && (!offered || holds(offered, state.parts, state.settings))
+	);
 
 /** "next" (R5): the plain outcome, which is the first one offered, where the kind of step allows it. */
 export function next(state: RunState, command: Of<'next'>, context: DecideContext): Decision {
@@ -46,13 +48,22 @@ export function answer(state: RunState, command: Of<'answer'>, context: DecideCo
 	return take(state, step, outcome, command, context);
 }
 
-const confirmFirst = (step: Step): Decision => ask('confirmHazard', { id: 'confirm' }, { step: step.path, signal: step.hazard?.signal ?? '' });
+const confirmFirst = (step: Step): Decision =>
+	ask('confirmHazard', { id: 'confirm' }, { step: step.path, signal: step.hazard?.signal ?? '' });
 
-function take(state: RunState, step: Step, outcome: Outcome, command: Of<'next' | 'answer'>, context: DecideContext): Decision {
+function take(
+	state: RunState,
+	step: Step,
+	outcome: Outcome,
+	command: Of<'next' | 'answer'>,
+	context: DecideContext
+): Decision {
 	if (step.hazard?.confirm && !state.confirmedHazard) return confirmFirst(step);
 	const wait = step.kind === 'wait' ? waitLeft(state, step, context) : 0;
-	if (wait === null && !command.early) return ask('waitNotMeasured', { ...command, early: true }, { plannedMs: step.wait?.forMs ?? 0 });
-	if (wait !== null && wait > 0 && !command.early) return ask('waitEarly', { ...command, early: true }, { leftMs: wait });
+	if (wait === null && !command.early)
+		return ask('waitNotMeasured', { ...command, early: true }, { plannedMs: step.wait?.forMs ?? 0 });
+	if (wait !== null && wait > 0 && !command.early)
+		return ask('waitEarly', { ...command, early: true }, { leftMs: wait });
 	const result = endStep(begin(state), outcome.id, context, wait === null || wait === 0 ? undefined : wait);
 	return 'what' in result ? hold(begin(state), result, context) : done(result);
 }
@@ -69,7 +80,10 @@ export function confirm(state: RunState, _: Of<'confirm'>, context: DecideContex
 	const hazard = state.edition.steps[state.step]?.hazard;
 	if (!hazard?.confirm || state.confirmedHazard) return refuse('nothingToConfirm');
 	const readBack = hazard.what[state.edition.languages[0] ?? 'en'] ?? '';
-	return settled(write(begin(state), { kind: 'confirmed', data: { step: state.step, signal: hazard.signal, readBack } }, context), context);
+	return settled(
+		write(begin(state), { kind: 'confirmed', data: { step: state.step, signal: hazard.signal, readBack } }, context),
+		context
+	);
 }
 
 /** Takes the newest step of the walk back (R8). */
@@ -88,13 +102,19 @@ export function skip(state: RunState, command: Of<'skip'>, context: DecideContex
 	const stageHere = state.edition.stages.find(({ optional, steps }) => optional && steps[0] === state.step)?.id;
 	const leave = leaveOutOf(state, state.step, stage);
 	if (!leave) {
-		if (stage === undefined && stageHere !== undefined) return ask('whySkip', null, { step: state.step, stage: stageHere }, { wants: 'skip' });
+		if (stage === undefined && stageHere !== undefined)
+			return ask('whySkip', null, { step: state.step, stage: stageHere }, { wants: 'skip' });
 		return refuse('notOptional', { step: state.step });
 	}
 	if (!holds(leave.ifLeftOut, state.parts, state.settings))
-		return refuse('mayNotLeaveOut', { step: state.step }, { unmet: unmet(leave.ifLeftOut, state.parts, state.settings) });
+		return refuse(
+			'mayNotLeaveOut',
+			{ step: state.step },
+			{ unmet: unmet(leave.ifLeftOut, state.parts, state.settings) }
+		);
 	const reason = command.reason?.trim() ?? '';
-	if (reason === '') return ask('whySkip', null, { step: state.step, ...(stage === undefined ? {} : { stage }) }, { wants: 'reason' });
+	if (reason === '')
+		return ask('whySkip', null, { step: state.step, ...(stage === undefined ? {} : { stage }) }, { wants: 'reason' });
 	const data = { step: state.step, reason, ...(stage === undefined ? {} : { stage }) };
 	const written = write(begin(state), { kind: 'skipped', data }, context);
 	const result = settle(written, context);
