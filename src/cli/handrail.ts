@@ -3,7 +3,9 @@ import { BadUse, type Command, type ExitCode, type Io } from './command';
 /** Loaded only when named, so that a small command starts fast. */
 const commands: Record<string, () => Promise<Command>> = {
 	backtest: async () => (await import('./backtest')).backtest,
+	export: async () => (await import('./export')).exportJournal,
 	reckon: async () => (await import('./reckon')).reckon,
+	replay: async () => (await import('./replay')).replay,
 	serve: async () => (await import('./serve')).serve
 };
 

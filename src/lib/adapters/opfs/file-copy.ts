@@ -1,3 +1,4 @@
+import { journalText } from '$lib/record/journal-text';
 import { StoreFault } from '../store-fault';
 import type { JournalCopy } from '../two-copies/copy';
 import type { FileAnswer, FileCall, FileCalls } from './calls';
@@ -34,15 +35,13 @@ export function fileCopy(line: FileLine): JournalCopy & { probe(): Promise<void>
 		}) as ReturnType<FileCalls[K]>;
 	}
 	const textOf = (lines: readonly string[]) => lines.map((one) => one + '\n').join('');
-	// a byte order mark is a damage like any other
-	const decoder = new TextDecoder('utf-8', { ignoreBOM: true });
 
 	return {
 		name: 'file',
 		/** Rejects where files can't be written here. */
 		probe: () => call('probe'),
 		runs: async () => new Map(await call('runs')),
-		read: async (run) => decoder.decode(await call('bytes', run)),
+		read: async (run) => journalText(await call('bytes', run)),
 		bytes: (run) => call('bytes', run),
 		append: (run, _, lines, atBytes) => call('append', run, textOf(lines), atBytes),
 		repair: (run, { keepBytes, lines, setAside }) => call('repair', run, keepBytes, textOf(lines), setAside),
