@@ -1,4 +1,5 @@
-import type { CodedEdition, CodedRoute, CodedSet, CodedTarget } from '../coded-edition';
+import type { CodedEdition, CodedOutcome, CodedRoute, CodedSet, CodedStep, CodedTarget } from '../coded-edition';
+import type { Test } from '../coding';
 import type { Valuations } from '../valuations';
 
 export type Take = (outcome: number, parts: number, to: CodedTarget | null) => void;
@@ -15,24 +16,42 @@ export class Moves {
 	}
 
 	/** Every outcome offered at this step: its number, the parts after it, and where its first fitting route leads (null: nowhere). */
-	outcomes(step: number, parts: number, take: Take): void {
-		const outcomes = this.code.steps[step]?.outcomes ?? [];
-		for (let i = 0; i < outcomes.length; i++) {
-			const outcome = outcomes[i];
-			if (!outcome || (outcome.offered && !outcome.offered(this.valuations.digits, parts * this.valuations.width))) continue;
-			const after = this.after(parts, outcome.sets);
-			take(i, after, this.route(outcome.routes, after));
+	outcomes(at: number, parts: number, take: Take): void {
+		const step = this.code.steps[at];
+		for (let outcome = 0; step && outcome < step.outcomes.length; outcome++) {
+			if (!this.offered(step, outcome, parts)) continue;
+			const after = this.taken(step, outcome, parts);
+			take(outcome, after, this.led(step, outcome, after));
 		}
+	}
+
+	offered(step: CodedStep, outcome: number, parts: number): boolean {
+		const offered = step.outcomes[outcome]?.offered;
+		return !offered || this.holds(offered, parts);
+	}
+
+	/** The parts after an outcome. */
+	taken(step: CodedStep, outcome: number, parts: number): number {
+		return this.after(parts, (step.outcomes[outcome] as CodedOutcome).sets);
+	}
+
+	/** Where an outcome leads with the parts after it; null: nowhere. */
+	led(step: CodedStep, outcome: number, after: number): CodedTarget | null {
+		return this.route((step.outcomes[outcome] as CodedOutcome).routes, after);
 	}
 
 	/** Every way to leave this step (or its stage) out. */
 	skips(step: number, parts: number, take: (to: CodedTarget) => void): void {
-		for (const skip of this.code.steps[step]?.skips ?? []) if (skip.holds(this.valuations.digits, parts * this.valuations.width)) take(skip.to);
+		for (const skip of this.code.steps[step]?.skips ?? []) if (this.holds(skip.holds, parts)) take(skip.to);
+	}
+
+	holds(test: Test, parts: number): boolean {
+		return test(this.valuations.digits, parts * this.valuations.width);
 	}
 
 	callable(trouble: number, step: number, parts: number): boolean {
 		const called = this.code.troubles[trouble];
-		return called !== undefined && called.where[step] === 1 && called.holds(this.valuations.digits, parts * this.valuations.width);
+		return called !== undefined && called.where[step] === 1 && this.holds(called.holds, parts);
 	}
 
 	after(parts: number, sets: readonly CodedSet[]): number {

@@ -2,21 +2,29 @@ import type { CodedTarget } from '../coded-edition';
 import { Ints } from './ints';
 import type { Reach } from './reach';
 
-/** By what numbers of states or parts are found again that wait for one of them. */
+/** Lists of what waits for a number, as linked lists. */
 class Waiting {
 	private readonly head = new Ints();
 	private readonly next = new Ints();
-	private readonly state = new Ints();
+	private readonly waiter = new Ints();
 
-	add(on: number, state: number): void {
+	add(on: number, waiter: number): void {
 		while (this.head.length <= on) this.head.push(-1);
 		this.next.push(this.head.at(on));
-		this.head.data[on] = this.state.push(state);
+		this.head.data[on] = this.waiter.push(waiter);
 	}
 
-	each(on: number, take: (state: number) => void): void {
-		if (on < this.head.length) for (let at = this.head.at(on); at >= 0; at = this.next.at(at)) take(this.state.at(at));
+	each(on: number, take: (waiter: number) => void): void {
+		if (on < this.head.length) for (let at = this.head.at(on); at >= 0; at = this.next.at(at)) take(this.waiter.at(at));
 	}
+}
+
+/** A trouble's exit: plans that take it wait until the plan leads on from every state that it can resume. */
+interface Return {
+	readonly resumed: readonly number[];
+	readonly waiting: number[];
+	/** How many of `resumed` are known to lead on. */
+	passed: number;
 }
 
 /**
@@ -31,8 +39,10 @@ export class Plannable {
 	private readonly onParts = new Waiting();
 	private readonly onState = new Waiting();
 	private readonly work: number[] = [];
-	/** (state, exit) of plans that leave a trouble. */
-	private readonly returns: (readonly [number, number])[] = [];
+	/** Pairs (state, exit) of plans that leave a trouble. */
+	private readonly leaving = new Ints();
+	private readonly returns: Return[] = [];
+	private readonly onReturn = new Waiting();
 	private readonly entry: Uint8Array;
 
 	/** `cut`: states that count as planned, because something else stands against them already. */
@@ -45,8 +55,7 @@ export class Plannable {
 		for (let state = 0; state < space.count; state++) this.plan(state);
 		this.byParts = new Uint8Array(valuations.count);
 		this.byDoing = new Uint8Array(space.count);
-		for (let parts = 0; parts < valuations.count; parts++)
-			if (code.safe(valuations.digits, parts * valuations.width)) this.markParts(parts);
+		for (let parts = 0; parts < valuations.count; parts++) if (reach.moves.holds(code.safe, parts)) this.markParts(parts);
 		for (let i = 0; i < cut.length; i++) this.markState(cut.at(i));
 		this.spread();
 		this.leaveTroubles();
@@ -64,35 +73,42 @@ export class Plannable {
 	/** Notes what a plan through this state waits for. */
 	private plan(state: number): void {
 		const { moves, space, code } = this.reach;
-		const step = space.step.at(state);
 		const parts = space.parts.at(state);
-		let plain = true;
-		moves.skips(step, parts, (to) => this.wait(state, parts, to));
-		moves.outcomes(step, parts, (_, after, to) => {
-			if (plain || code.steps[step]?.chosen) this.wait(state, after, to);
-			plain = false;
-		});
+		const step = code.steps[space.step.at(state)];
+		if (!step) return;
+		for (const skip of step.skips) if (moves.holds(skip.holds, parts)) this.wait(state, parts, skip.to);
+		for (let outcome = 0; outcome < step.outcomes.length; outcome++) {
+			if (!moves.offered(step, outcome, parts)) continue;
+			const after = moves.taken(step, outcome, parts);
+			this.wait(state, after, moves.led(step, outcome, after));
+			if (!step.chosen) return;
+		}
 	}
 
 	private wait(state: number, parts: number, to: CodedTarget | null): void {
 		const { moves, space, code, summaries } = this.reach;
 		const trouble = this.reach.troubleOf(state);
-		if (to?.kind === 'trouble') {
-			const called = code.troubles[to.trouble];
-			const after = moves.after(parts, called?.sets ?? []);
-			const first = moves.route(called?.routes ?? [], after);
-			if (first && first.kind !== 'trouble') this.wait(state, after, first);
+		let called = -1;
+		let then = parts;
+		let target = to;
+		if (target?.kind === 'trouble') {
+			called = target.trouble;
+			then = moves.after(parts, code.troubles[called]?.sets ?? []);
+			target = moves.route(code.troubles[called]?.routes ?? [], then);
+		}
+		this.onParts.add(then, state);
+		if (target?.kind !== 'step' && target?.kind !== 'same') return;
+		const same = target.kind === 'same';
+		const step = target.kind === 'step' ? target.step : space.step.at(state);
+		const owner = code.steps[step]?.trouble ?? -1;
+		// returned from here: the step called in is unknown; from a trouble just called, it is this one
+		if (called < 0 && trouble >= 0 && (same || (owner >= 0 && owner !== trouble))) {
+			this.leaving.push(state);
+			this.leaving.push(summaries.exit(same ? -1 : step, then, code.steps.length));
 			return;
 		}
-		this.onParts.add(parts, state);
-		const step = to?.kind === 'step' ? to.step : to?.kind === 'same' ? (trouble < 0 ? space.step.at(state) : -1) : -2;
-		if (step === -2) return;
-		const owner = step < 0 ? -2 : (code.steps[step]?.trouble ?? -1);
-		const entersCalled = owner >= 0 && owner !== trouble && moves.route(code.troubles[owner]?.routes ?? [], parts)?.kind === 'step';
-		if (owner === -1 || owner === trouble || entersCalled) {
-			const next = space.find(step, parts);
-			if (next >= 0) this.onState.add(next, state);
-		} else this.returns.push([state, summaries.exit(step, parts, code.steps.length)]);
+		const next = space.find(step, then);
+		if (next >= 0) this.onState.add(next, state);
 	}
 
 	private markParts(parts: number): void {
@@ -115,37 +131,59 @@ export class Plannable {
 				this.onState.each(item, (state) => this.markState(state));
 				if (this.entry[space.step.at(item)] === 1) this.markParts(space.parts.at(item));
 			}
+			// states are watched by number, parts by number behind all states
+			this.onReturn.each(item < 0 ? space.count - 1 - item : item, (at) => this.pass(at));
 		}
 	}
 
 	private leaveTroubles(): void {
-		const { summaries } = this.reach;
-		const resumes = new Map<string, number[] | null>();
-		for (let changed = true; changed; ) {
-			changed = false;
-			for (const [state, exit] of this.returns) {
-				if (this.byDoing[state] === 1) continue;
-				const key = `${this.reach.troubleOf(state)}|${exit}`;
-				if (!resumes.has(key)) resumes.set(key, this.resumed(this.reach.troubleOf(state), exit));
-				const states = resumes.get(key);
-				const leads = this.fromParts(summaries.exitParts.at(exit)) || (states && states.length > 0 && states.every((next) => this.fromState(next)));
-				if (!leads) continue;
-				changed = true;
-				this.markState(state);
-				this.spread();
-			}
+		const { summaries, space } = this.reach;
+		const wanted = new Map<number, number[]>();
+		for (let i = 0; i < this.leaving.length; i += 2) {
+			const state = this.leaving.at(i);
+			const exit = this.leaving.at(i + 1);
+			if (this.byDoing[state] === 1) continue;
+			if (this.fromParts(summaries.exitParts.at(exit))) this.markState(state);
+			else this.onParts.add(summaries.exitParts.at(exit), state);
+			const key = exit * this.reach.code.troubles.length + this.reach.troubleOf(state);
+			const states = wanted.get(key);
+			if (states) states.push(state);
+			else wanted.set(key, [state]);
 		}
+		if (wanted.size === 0) return;
+		const resumed = new Map<number, Set<number>>();
+		for (let entry = 0; entry < space.count; entry++) {
+			const trouble = this.reach.troubleOf(entry);
+			if (trouble < 0) continue;
+			summaries.eachExit(entry, (exit) => {
+				const key = exit * this.reach.code.troubles.length + trouble;
+				if (!wanted.has(key)) return;
+				const to = summaries.exitStep.at(exit);
+				summaries.eachCall(entry, (caller) => {
+					const states = resumed.get(key) ?? new Set<number>();
+					states.add(space.find(to < 0 ? space.step.at(caller) : to, summaries.exitParts.at(exit)));
+					resumed.set(key, states);
+				});
+			});
+		}
+		for (const [key, waiting] of wanted) {
+			const states = [...(resumed.get(key) ?? [])];
+			if (states.length === 0 || states.includes(-1)) continue;
+			this.pass(this.returns.push({ resumed: states, waiting, passed: 0 }) - 1);
+		}
+		this.spread();
 	}
 
-	/** States in which the walk can stand once this trouble is left by this exit; null where one of them can't be entered. */
-	private resumed(trouble: number, exit: number): number[] | null {
-		const { space, summaries, code } = this.reach;
-		const states = new Set<number>();
-		const to = summaries.exitStep.at(exit);
-		for (let entry = 0; entry < space.count; entry++) {
-			if (code.steps[space.step.at(entry)]?.trouble !== trouble || !summaries.exits(entry).includes(exit)) continue;
-			summaries.eachCall(entry, (caller) => states.add(space.find(to < 0 ? space.step.at(caller) : to, summaries.exitParts.at(exit))));
+	/** Goes on along the states that a return resumes, up to one from which no plan leads yet, and watches that one. */
+	private pass(at: number): void {
+		const one = this.returns[at];
+		if (!one) return;
+		for (let state = one.resumed[one.passed]; state !== undefined; state = one.resumed[++one.passed]) {
+			if (this.fromState(state)) continue;
+			this.onReturn.add(state, at);
+			this.onReturn.add(this.reach.space.count + this.reach.space.parts.at(state), at);
+			return;
 		}
-		return states.has(-1) ? null : [...states];
+		for (const state of one.waiting) this.markState(state);
 	}
 }

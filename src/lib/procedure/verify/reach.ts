@@ -1,4 +1,4 @@
-import type { CodedEdition, CodedTarget } from '../coded-edition';
+import type { CodedEdition, CodedStep, CodedTarget } from '../coded-edition';
 import { Valuations } from '../valuations';
 import { Invariants } from './broken';
 import { Edges } from './edges';
@@ -9,6 +9,16 @@ import { ENDING, type Mode, Space, WALK } from './space';
 import { starts } from './starts';
 import { Summaries } from './summaries';
 import { type TipRules, tipRules } from './tips';
+
+/** What calling a trouble with given parts comes to. */
+interface Call {
+	readonly holds: boolean;
+	readonly parts: number;
+	/** Number of an invariant that what the trouble sets breaks; −1: none. */
+	readonly broken: number;
+	readonly to: CodedTarget | null;
+	readonly by: By;
+}
 
 const START: By = { kind: 'start' };
 const SKIP: By = { kind: 'skip' };
@@ -50,8 +60,10 @@ export class Reach {
 	private readonly isLive = new Ints();
 	private readonly pending = new Ints();
 	/** By parts × troubles: 0 not asked yet, else 1 + number of a resolved call. */
-	private calls = new Ints();
-	private readonly resolved: { readonly parts: number; readonly to: CodedTarget | null }[] = [];
+	private readonly calls = new Ints();
+	private readonly resolved: Call[] = [];
+	/** By step: troubles whose steps and stages name it. */
+	private readonly callable: readonly (readonly number[])[];
 	private readonly outcomeBy: By[] = [];
 	private readonly tips: TipRules;
 
@@ -64,6 +76,7 @@ export class Reach {
 		this.invariants = new Invariants(code, this.valuations);
 		this.space = new Space(code.steps.length, limits.states);
 		this.tips = tipRules(code, this.valuations);
+		this.callable = code.steps.map((step) => code.troubles.flatMap((trouble) => (trouble.where[step.at] === 1 ? [trouble.at] : [])));
 		this.called = new Uint8Array(code.troubles.length);
 		const begin = starts(code, this.valuations, limits.starts);
 		this.all = begin.all;
@@ -90,24 +103,32 @@ export class Reach {
 	}
 
 	private explore(state: number): void {
-		const step = this.space.step.at(state);
+		const at = this.space.step.at(state);
 		const parts = this.space.parts.at(state);
-		const smallMoves = this.code.steps[step]?.smallMoves ?? [];
+		const step = this.code.steps[at];
+		if (!step) return;
 		let offered = false;
-		this.moves.outcomes(step, parts, (outcome, after, to) => {
+		for (let outcome = 0; outcome < step.outcomes.length; outcome++) {
+			if (!this.moves.offered(step, outcome, parts)) continue;
 			offered = true;
-			const by = (this.outcomeBy[outcome] ??= { kind: 'outcome', outcome });
-			const broken = after === parts ? -1 : this.invariants.change(parts, after, smallMoves);
+			this.take(state, step, outcome, parts);
+		}
+		if (!offered) this.meet('no outcome', state, { kind: 'stand' }, at, '', parts);
+		for (const skip of step.skips) if (this.moves.holds(skip.holds, parts)) this.follow(state, parts, skip.to, SKIP, true);
+		for (const trouble of this.callable[at] ?? []) this.call(state, parts, trouble, false);
+	}
+
+	private take(state: number, step: CodedStep, outcome: number, parts: number): void {
+		const by = (this.outcomeBy[outcome] ??= { kind: 'outcome', outcome });
+		const after = this.moves.taken(step, outcome, parts);
+		if (after !== parts) {
+			const broken = this.invariants.change(parts, after, step.smallMoves);
 			const always = broken >= 0 ? broken : this.invariants.state(after);
-			if (always >= 0) return this.meet('invariant', state, by, step, always, after);
-			const lost = after === parts ? null : this.tips.broken(parts, after, step);
-			if (lost) return this.meet('tip', state, by, step, lost, after);
-			this.follow(state, after, to, by, true);
-		});
-		if (!offered) this.meet('no outcome', state, { kind: 'stand' }, step, '', parts);
-		this.moves.skips(step, parts, (to) => this.follow(state, parts, to, SKIP, true));
-		for (let trouble = 0; trouble < this.code.troubles.length; trouble++)
-			if (this.moves.callable(trouble, step, parts)) this.call(state, parts, trouble, false);
+			if (always >= 0) return this.meet('invariant', state, by, step.at, always, after);
+			const lost = this.tips.broken(parts, after, step.at);
+			if (lost) return this.meet('tip', state, by, step.at, lost, after);
+		}
+		this.follow(state, after, this.moves.led(step, outcome, after), by, true);
 	}
 
 	/** Goes on from a state with the parts after its outcome. `flow`: by the procedure's own flow, not by a call at will. */
@@ -147,29 +168,29 @@ export class Reach {
 
 	private call(state: number, parts: number, trouble: number, flow: boolean): void {
 		const call = this.resolve(parts, trouble);
+		if (!flow && !call.holds) return;
 		this.called[trouble] = 1;
-		const by: By = { kind: 'trouble', trouble };
-		const broken = this.invariants.state(call.parts);
-		if (broken >= 0) return this.meet('invariant', state, by, this.space.step.at(state), broken, call.parts);
+		if (call.broken >= 0) return this.meet('invariant', state, { kind: 'trouble', trouble }, this.space.step.at(state), call.broken, call.parts);
 		const { to } = call;
 		if (to?.kind === 'step' && this.code.steps[to.step]?.trouble === trouble) {
-			const entry = this.enter(to.step, call.parts, state, by);
+			const entry = this.enter(to.step, call.parts, state, call.by);
 			if (entry < 0) return;
 			this.summaries.call(entry, state, flow ? 2 * trouble + 1 : 2 * trouble);
-			for (const exit of this.summaries.exits(entry)) this.resume(state, exit, trouble, flow);
+			this.summaries.eachExit(entry, (exit) => this.resume(state, exit, trouble, flow));
 		} else if (to?.kind === 'same') this.resume(state, this.summaries.exit(-1, call.parts, this.code.steps.length), trouble, flow);
-		else if (to?.kind === 'trouble') this.meet('nowhere', state, by, this.space.step.at(state), 'it leads straight into another trouble; expected a step of its own', call.parts);
-		else this.follow(state, call.parts, to, by, flow);
+		else if (to?.kind === 'trouble') this.meet('nowhere', state, call.by, this.space.step.at(state), 'it leads straight into another trouble; expected a step of its own', call.parts);
+		else this.follow(state, call.parts, to, call.by, flow);
 	}
 
-	private resolve(parts: number, trouble: number): { readonly parts: number; readonly to: CodedTarget | null } {
+	private resolve(parts: number, trouble: number): Call {
 		const key = parts * this.code.troubles.length + trouble;
 		while (this.calls.length <= key) this.calls.push(0);
 		const known = this.resolved[this.calls.at(key) - 1];
 		if (known) return known;
 		const called = this.code.troubles[trouble];
+		const holds = called !== undefined && this.moves.holds(called.holds, parts);
 		const after = this.moves.after(parts, called?.sets ?? []);
-		const made = { parts: after, to: this.moves.route(called?.routes ?? [], after) };
+		const made: Call = { holds, parts: after, broken: this.invariants.state(after), to: this.moves.route(called?.routes ?? [], after), by: { kind: 'trouble', trouble } };
 		this.calls.data[key] = this.resolved.push(made);
 		return made;
 	}
@@ -208,7 +229,7 @@ export class Reach {
 		this.edges.add(from, to, flow);
 		if (flow && this.troubleOf(from) >= 0 && this.troubleOf(to) < 0) this.left.push(from);
 		if (this.troubleOf(from) < 0 || this.troubleOf(from) !== this.troubleOf(to)) return;
-		for (const exit of this.summaries.exits(to)) this.leave(from, exit);
+		this.summaries.eachExit(to, (exit) => this.leave(from, exit));
 	}
 
 	/** The state of standing at `step` with these parts, if it may be entered; −1 if not, and what stands against it is met. */

@@ -49,10 +49,9 @@ export class Summaries {
 	}
 
 	/** The exits known now; later ones come through `eachCall` of whoever adds them. */
-	exits(state: number): number[] {
-		const list: number[] = [];
-		if (state < this.exitHead.length) for (let at = this.exitHead.at(state); at >= 0; at = this.exitNext.at(at)) list.push(this.exitOf.at(at));
-		return list;
+	eachExit(state: number, take: (exit: number) => void): void {
+		if (state >= this.exitHead.length) return;
+		for (let at = this.exitHead.at(state); at >= 0; at = this.exitNext.at(at)) take(this.exitOf.at(at));
 	}
 
 	eachCall(entry: number, take: (caller: number, kind: number) => void): void {

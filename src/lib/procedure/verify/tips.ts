@@ -71,7 +71,7 @@ export function tipRules(code: CodedEdition, valuations: Valuations): TipRules {
 				if (was === slot.ofSlot && is === none && held === slot.full) return `a tip is put into ${slot.id}, which holds one`;
 				const twice = is === slot.ofSlot && holds === slot.full;
 				if (twice && !(was === slot.ofSlot && held === slot.full)) return `the tip of ${slot.id} is on the probe and in its slot at once`;
-				if (was === none && is === slot.ofSlot && held === slot.empty) return `a tip is taken out of ${slot.id}, which is empty`;
+				if (was === none && is === slot.ofSlot && held === slot.empty && holds === slot.empty) return `a tip is taken out of ${slot.id}, which is empty`;
 			}
 			return null;
 		}

@@ -100,7 +100,7 @@ export class Trace {
 			const entry = space.find(to.step, after);
 			if (entry < 0) return;
 			take({ next: entry, by, through: null });
-			if (throughTroubles) for (const exit of this.reach.summaries.exits(entry)) this.resume(state, entry, exit, by, take);
+			if (throughTroubles) this.reach.summaries.eachExit(entry, (exit) => this.resume(state, entry, exit, by, take));
 		};
 		moves.outcomes(step, parts, (outcome, after, to) => follow(to, after, { kind: 'outcome', outcome }));
 		moves.skips(step, parts, (to) => follow(to, parts, { kind: 'skip' }));

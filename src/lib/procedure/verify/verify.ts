@@ -85,7 +85,13 @@ function backwards(reach: Reach): Met[] {
 		}
 		if (!plans.fromState(state)) add('safe end', state, parts);
 	}
-	for (let i = 0; i < reach.due.length; i += 2) if (!plans.fromParts(reach.due.at(i + 1))) add('safe end', reach.due.at(i), reach.due.at(i + 1));
+	for (let i = 0; i < reach.due.length; i += 2) {
+		const state = reach.due.at(i);
+		const parts = reach.due.at(i + 1);
+		// a step of a stage may be gone on from, as safe-path.ts does; a trouble's last step may not
+		const again = reach.troubleOf(state) < 0 ? reach.space.find(reach.space.step.at(state), parts) : -1;
+		if (!plans.fromParts(parts) && (again < 0 || !plans.fromState(again))) add('safe end', state, parts);
+	}
 	return [...byStep.values()];
 }
 
