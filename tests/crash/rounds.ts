@@ -16,8 +16,11 @@ export interface CrashFigures {
 	/** Starts at which a copy was poorer, read past the store; and how many of those the store told. */
 	poorer: number;
 	told: number;
-	/** Starts at which the store told a mend though both copies were alike. */
-	toldWithoutCause: number;
+	/** Starts at which a mend was told though both copies were alike: it was made at a start that a kill ended before the next event was written. */
+	toldAgain: number;
+	/** Logs torn, and starts after them at which the store told a lost database. */
+	torn: number;
+	tornLossesTold: number;
 	/** Starts at which the database was gone. */
 	databaseLost: number;
 	/** Mends told, by copy and kind. */
@@ -47,7 +50,7 @@ class Bench {
 	readonly figures: CrashFigures;
 
 	constructor(readonly server: PageServer, seed: number) {
-		this.figures = { rounds: 0, acknowledged: 0, lost: 0, poorer: 0, told: 0, toldWithoutCause: 0, databaseLost: 0, mends: {}, faults: [], seed };
+		this.figures = { rounds: 0, acknowledged: 0, lost: 0, poorer: 0, told: 0, toldAgain: 0, torn: 0, tornLossesTold: 0, databaseLost: 0, mends: {}, faults: [], seed };
 	}
 
 	async start(): Promise<KillableBrowser> {
@@ -63,25 +66,24 @@ class Bench {
 		return browser;
 	}
 
-	/** Opens the run as after a crash and compares it with what was acknowledged. */
-	async reopen(browser: KillableBrowser, run: string, rotate: boolean, peek: boolean): Promise<void> {
+	/** Opens the run as after a crash and compares it with what was acknowledged. Resolves with the mends told. */
+	async reopen(browser: KillableBrowser, run: string, rotate: boolean, peek: boolean): Promise<readonly string[]> {
 		const seen = peek ? await browser.page.evaluate((id) => window.crash.peek(id), run) : null;
 		const opened = await browser.page.evaluate(([id, turn]) => window.crash.open(id as string, turn as boolean), [run, rotate]);
 		const { figures } = this;
 		if (opened.fault) figures.faults.push(JSON.stringify(opened.fault));
 		for (const { seq, hash } of this.#acknowledged.get(run) ?? []) if (opened.hashes[seq] !== hash) figures.lost++;
 		if (opened.copies.length < 2) figures.faults.push(`only ${opened.copies.join()} was offered`);
-		for (const mend of opened.mended as { copy: string; what: string }[]) {
-			const name = `${mend.copy} ${mend.what}`;
-			figures.mends[name] = (figures.mends[name] ?? 0) + 1;
-		}
-		if (!seen) return;
+		const mends = (opened.mended as { copy: string; what: string }[]).map(({ copy, what }) => `${copy} ${what}`);
+		for (const name of mends) figures.mends[name] = (figures.mends[name] ?? 0) + 1;
+		if (!seen) return mends;
 		const poorer = seen.database !== seen.file || seen.tail > 0;
 		if (poorer) figures.poorer++;
 		if (poorer && opened.mended.length) figures.told++;
-		if (!poorer && opened.mended.length) figures.toldWithoutCause++;
+		if (!poorer && opened.mended.length) figures.toldAgain++;
 		if (seen.database <= 0 && this.#seen.has(run)) figures.databaseLost++;
 		this.#seen.add(run);
+		return mends;
 	}
 
 	/** Writes until `afterMs` have gone, then kills. */
@@ -107,7 +109,10 @@ class Bench {
 		if (!/closed|crashed|Target/i.test(thrown.message)) this.figures.faults.push(thrown.message);
 	}
 
-	tear = () => tearLog(this.#profile, this.server.port);
+	tear(): void {
+		tearLog(this.#profile, this.server.port);
+		this.figures.torn++;
+	}
 
 	async end(): Promise<void> {
 		const browser = await this.start();
@@ -154,7 +159,8 @@ export async function tornRounds(times: number, seed: number, rotate: boolean, p
 			if (tear) bench.tear();
 		}
 		const browser = await bench.start();
-		await bench.reopen(browser, run, rotate, round % 2 === 0);
+		const mends = await bench.reopen(browser, run, rotate, round % 2 === 0);
+		if (mends.includes('database lost')) bench.figures.tornLossesTold++;
 		await browser.context.close();
 		progress(bench.figures);
 	}
