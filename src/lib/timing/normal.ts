@@ -73,15 +73,14 @@ const FAR = [
 
 type Ratio = readonly [readonly number[], readonly number[]];
 
-function ratio([above, below]: Ratio, x: number): number {
-	let top = 0;
-	let bottom = 0;
-	for (let power = 7; power >= 0; power--) {
-		top = top * x + (above[power] as number);
-		bottom = bottom * x + (below[power] as number);
-	}
-	return top / bottom;
+/** Horner's rule. */
+function polynomial(coefficients: readonly number[], x: number): number {
+	let sum = coefficients[7] as number;
+	for (let power = 6; power >= 0; power--) sum = sum * x + (coefficients[power] as number);
+	return sum;
 }
+
+const ratio = ([above, below]: Ratio, x: number): number => polynomial(above, x) / polynomial(below, x);
 
 /**
  * z with P(Z ≤ z) = p: AS 241, about 16 digits. −∞ and ∞ at 0 and 1.
