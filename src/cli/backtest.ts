@@ -4,7 +4,7 @@ import { isModelName, MODELS, type ModelName } from '$lib/timing/backtest/models
 import { predictionsCsv } from '$lib/timing/backtest/predictions-csv';
 import { readRecordedCsv } from '$lib/timing/backtest/recorded-csv';
 import { recordedRuns, type RecordedRun } from '$lib/timing/backtest/recorded-run';
-import { absoluteError, meanPinball, scores, type ScoredQuery } from '$lib/timing/backtest/score';
+import { absoluteError, asScoredFromFile, meanPinball, scores, type ScoredQuery } from '$lib/timing/backtest/score';
 import { crossValidated, heldOut, type Validation } from '$lib/timing/backtest/validate';
 import { BadUse, type Command, type ExitCode } from './command';
 
@@ -48,9 +48,11 @@ export const backtest: Command = {
 		if (folds === undefined && others.length < train.runs.length)
 			io.err(`${train.runs.length - others.length} training runs are also test runs and were left out of training\n`);
 		const predict = (model: ModelName): ScoredQuery[] =>
-			folds === undefined
-				? heldOut(MODELS[model], others, test.runs, options)
-				: crossValidated(MODELS[model], test.runs, folds, options, others);
+			asScoredFromFile(
+				folds === undefined
+					? heldOut(MODELS[model], others, test.runs, options)
+					: crossValidated(MODELS[model], test.runs, folds, options, others)
+			);
 		const scored = predict(options.model);
 		const { against } = options;
 		const compared = against && { against, ...comparison(scored, predict(against), options.seed) };

@@ -28,6 +28,27 @@ export const meanPinball = (query: ScoredQuery): number =>
 
 export const absoluteError = (query: ScoredQuery): number => Math.abs(query.leftS - query.p50S);
 
+/** A moment to a tenth of a second, halves to even, as the data's score.py keys its predictions. */
+function tenthKey(elapsedS: number): string {
+	// only odd quarters are exactly half-way between two tenths in binary
+	const quarters = elapsedS * 4;
+	if (Number.isInteger(quarters) && quarters % 2 === 1) return (2 * Math.round(elapsedS * 5)).toString();
+	return Math.round(Number(elapsedS.toFixed(1)) * 10).toString();
+}
+
+/**
+ * What score.py makes of a file of predictions: where two queries of a run lie within the same tenth of a second (a step that ends just after
+ * a query), both are scored with the prediction of the later one.
+ */
+export function asScoredFromFile(scored: readonly ScoredQuery[]): ScoredQuery[] {
+	const keyOf = (query: ScoredQuery): string => `${tenthKey(query.elapsedS)} ${query.runId}`;
+	const last = new Map(scored.map((query) => [keyOf(query), query]));
+	return scored.map((query) => {
+		const { p10S, p50S, p90S } = last.get(keyOf(query)) as ScoredQuery;
+		return { ...query, p10S, p50S, p90S };
+	});
+}
+
 export function scores(scored: readonly ScoredQuery[]): Scores {
 	if (scored.length === 0) throw new RangeError('scores: expected at least one query');
 	const mean = (of: (query: ScoredQuery) => number): number => scored.reduce((sum, query) => sum + of(query), 0) / scored.length;
