@@ -6,7 +6,8 @@ const commands: Record<string, () => Promise<Command>> = {
 	export: async () => (await import('./export')).exportJournal,
 	reckon: async () => (await import('./reckon')).reckon,
 	replay: async () => (await import('./replay')).replay,
-	serve: async () => (await import('./serve')).serve
+	serve: async () => (await import('./serve')).serve,
+	verify: async () => (await import('./verify')).verifyFiles
 };
 
 async function overview(): Promise<string> {

@@ -22,7 +22,7 @@ export class Invariants {
 
 	/** Number of the first invariant over states that these parts break; −1: none. */
 	state(parts: number): number {
-		while (this.known.length <= parts) this.known.push(-2);
+		this.known.reach(parts + 1, -2);
 		const kept = this.known.at(parts);
 		if (kept !== -2) return kept;
 		const broken = this.always.find(({ test }) => !test(this.valuations.digits, parts * this.valuations.width))?.at ?? -1;

@@ -12,7 +12,7 @@ export class Edges {
 	}
 
 	add(from: number, to: number, flow: boolean): void {
-		while (this.head.length <= to) this.head.push(-1);
+		this.head.reach(to + 1, -1);
 		this.next.push(this.head.at(to));
 		this.flow.push(flow ? 1 : 0);
 		this.head.data[to] = this.from.push(from);

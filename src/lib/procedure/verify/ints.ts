@@ -17,6 +17,18 @@ export class Ints {
 		return this.length++;
 	}
 
+	/** Makes the list at least this long, the new places filled. */
+	reach(length: number, fill: number): void {
+		if (length <= this.length) return;
+		if (length > this.data.length) {
+			const wider = new Int32Array(Math.max(length, this.data.length * 2));
+			wider.set(this.data.subarray(0, this.length));
+			this.data = wider;
+		}
+		this.data.fill(fill, this.length, length);
+		this.length = length;
+	}
+
 	at(index: number): number {
 		return this.data[index] as number;
 	}

@@ -9,7 +9,7 @@ class Waiting {
 	private readonly waiter = new Ints();
 
 	add(on: number, waiter: number): void {
-		while (this.head.length <= on) this.head.push(-1);
+		this.head.reach(on + 1, -1);
 		this.next.push(this.head.at(on));
 		this.head.data[on] = this.waiter.push(waiter);
 	}

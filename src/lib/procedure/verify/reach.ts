@@ -10,16 +10,6 @@ import { starts } from './starts';
 import { Summaries } from './summaries';
 import { type TipRules, tipRules } from './tips';
 
-/** What calling a trouble with given parts comes to. */
-interface Call {
-	readonly holds: boolean;
-	readonly parts: number;
-	/** Number of an invariant that what the trouble sets breaks; −1: none. */
-	readonly broken: number;
-	readonly to: CodedTarget | null;
-	readonly by: By;
-}
-
 const START: By = { kind: 'start' };
 const SKIP: By = { kind: 'skip' };
 const JOIN: By = { kind: 'join' };
@@ -61,7 +51,9 @@ export class Reach {
 	private readonly pending = new Ints();
 	/** By parts × troubles: 0 not asked yet, else 1 + number of a resolved call. */
 	private readonly calls = new Ints();
-	private readonly resolved: Call[] = [];
+	private readonly callParts = new Ints();
+	private readonly callTo: (CodedTarget | null)[] = [];
+	private readonly troubleBy: readonly By[];
 	/** By step: troubles whose steps and stages name it. */
 	private readonly callable: readonly (readonly number[])[];
 	private readonly outcomeBy: By[] = [];
@@ -74,8 +66,9 @@ export class Reach {
 		this.valuations = new Valuations(code.coding.width, 4096);
 		this.moves = new Moves(code, this.valuations);
 		this.invariants = new Invariants(code, this.valuations);
-		this.space = new Space(code.steps.length, limits.states);
+		this.space = new Space(limits.states);
 		this.tips = tipRules(code, this.valuations);
+		this.troubleBy = code.troubles.map(({ at }) => ({ kind: 'trouble', trouble: at }));
 		this.callable = code.steps.map((step) => code.troubles.flatMap((trouble) => (trouble.where[step.at] === 1 ? [trouble.at] : [])));
 		this.called = new Uint8Array(code.troubles.length);
 		const begin = starts(code, this.valuations, limits.starts);
@@ -115,7 +108,7 @@ export class Reach {
 		}
 		if (!offered) this.meet('no outcome', state, { kind: 'stand' }, at, '', parts);
 		for (const skip of step.skips) if (this.moves.holds(skip.holds, parts)) this.follow(state, parts, skip.to, SKIP, true);
-		for (const trouble of this.callable[at] ?? []) this.call(state, parts, trouble, false);
+		for (const trouble of this.callable[at] ?? []) if (this.moves.callable(trouble, at, parts)) this.call(state, parts, trouble, false);
 	}
 
 	private take(state: number, step: CodedStep, outcome: number, parts: number): void {
@@ -168,31 +161,33 @@ export class Reach {
 
 	private call(state: number, parts: number, trouble: number, flow: boolean): void {
 		const call = this.resolve(parts, trouble);
-		if (!flow && !call.holds) return;
+		const after = this.callParts.at(call);
+		const to = this.callTo[call];
+		const by = this.troubleBy[trouble] as By;
 		this.called[trouble] = 1;
-		if (call.broken >= 0) return this.meet('invariant', state, { kind: 'trouble', trouble }, this.space.step.at(state), call.broken, call.parts);
-		const { to } = call;
+		const broken = this.invariants.state(after);
+		if (broken >= 0) return this.meet('invariant', state, by, this.space.step.at(state), broken, after);
 		if (to?.kind === 'step' && this.code.steps[to.step]?.trouble === trouble) {
-			const entry = this.enter(to.step, call.parts, state, call.by);
+			const entry = this.enter(to.step, after, state, by);
 			if (entry < 0) return;
 			this.summaries.call(entry, state, flow ? 2 * trouble + 1 : 2 * trouble);
 			this.summaries.eachExit(entry, (exit) => this.resume(state, exit, trouble, flow));
-		} else if (to?.kind === 'same') this.resume(state, this.summaries.exit(-1, call.parts, this.code.steps.length), trouble, flow);
-		else if (to?.kind === 'trouble') this.meet('nowhere', state, call.by, this.space.step.at(state), 'it leads straight into another trouble; expected a step of its own', call.parts);
-		else this.follow(state, call.parts, to, call.by, flow);
+		} else if (to?.kind === 'same') this.resume(state, this.summaries.exit(-1, after, this.code.steps.length), trouble, flow);
+		else if (to?.kind === 'trouble') this.meet('nowhere', state, by, this.space.step.at(state), 'it leads straight into another trouble; expected a step of its own', after);
+		else this.follow(state, after, to ?? null, by, flow);
 	}
 
-	private resolve(parts: number, trouble: number): Call {
+	/** The number of what calling a trouble with these parts comes to. */
+	private resolve(parts: number, trouble: number): number {
 		const key = parts * this.code.troubles.length + trouble;
-		while (this.calls.length <= key) this.calls.push(0);
-		const known = this.resolved[this.calls.at(key) - 1];
-		if (known) return known;
+		this.calls.reach(key + 1, 0);
+		const known = this.calls.at(key) - 1;
+		if (known >= 0) return known;
 		const called = this.code.troubles[trouble];
-		const holds = called !== undefined && this.moves.holds(called.holds, parts);
 		const after = this.moves.after(parts, called?.sets ?? []);
-		const made: Call = { holds, parts: after, broken: this.invariants.state(after), to: this.moves.route(called?.routes ?? [], after), by: { kind: 'trouble', trouble } };
-		this.calls.data[key] = this.resolved.push(made);
-		return made;
+		this.callTo.push(this.moves.route(called?.routes ?? [], after));
+		this.calls.data[key] = this.callParts.push(after) + 1;
+		return this.callParts.length - 1;
 	}
 
 	/** A trouble is left at this state by this exit. */
@@ -257,7 +252,7 @@ export class Reach {
 	}
 
 	private touch(parts: number): void {
-		while (this.isLive.length <= parts) this.isLive.push(0);
+		this.isLive.reach(parts + 1, 0);
 		if (this.isLive.at(parts) === 1) return;
 		this.isLive.data[parts] = 1;
 		this.live.push(parts);

@@ -7,22 +7,16 @@ export type Mode = typeof WALK | typeof ENDING;
 
 /**
  * The reachable states, numbered in the order met. A state is (step, parts): which troubles are open is not part of it,
- * because where a trouble returns to is kept as summaries (reach.ts). Found again through one dense table.
+ * because where a trouble returns to is kept as summaries (reach.ts). Found again through one open-addressing table.
  */
 export class Space {
 	readonly step = new Ints();
 	readonly parts = new Ints();
 	readonly mode = new Ints();
-	private table: Int32Array;
-	private room = 256;
+	private table = new Int32Array(4096).fill(-1);
 
-	constructor(
-		private readonly stepCount: number,
-		/** No more states than this are kept. */
-		readonly limit: number
-	) {
-		this.table = new Int32Array(this.room * stepCount).fill(-1);
-	}
+	/** No more states than `limit` are kept. */
+	constructor(readonly limit: number) {}
 
 	get count(): number {
 		return this.step.length;
@@ -30,22 +24,35 @@ export class Space {
 
 	/** The state's number, or −1. */
 	find(step: number, parts: number): number {
-		return parts < this.room ? (this.table[parts * this.stepCount + step] as number) : -1;
+		return this.table[this.place(step, parts)] as number;
 	}
 
 	/** Adds a state that is not there yet; −1 where the limit is reached. */
 	add(step: number, parts: number, mode: Mode): number {
 		if (this.count >= this.limit) return -1;
-		while (parts >= this.room) {
-			const wider = new Int32Array(this.table.length * 2).fill(-1);
-			wider.set(this.table);
-			this.table = wider;
-			this.room *= 2;
-		}
 		const state = this.step.push(step);
 		this.parts.push(parts);
 		this.mode.push(mode);
-		this.table[parts * this.stepCount + step] = state;
+		this.table[this.place(step, parts)] = state;
+		if (this.count * 2 > this.table.length) this.grow();
 		return state;
+	}
+
+	/** Where the state stands in the table, or the free place where it would. */
+	private place(step: number, parts: number): number {
+		const mask = this.table.length - 1;
+		let hash = Math.imul(parts, 0x9e3779b1) ^ Math.imul(step, 0x85ebca6b);
+		hash ^= hash >>> 15;
+		let place = Math.imul(hash, 0x2c1b3c6d) & mask;
+		for (let state = this.table[place] as number; state >= 0; state = this.table[place] as number) {
+			if (this.parts.data[state] === parts && this.step.data[state] === step) break;
+			place = (place + 1) & mask;
+		}
+		return place;
+	}
+
+	private grow(): void {
+		this.table = new Int32Array(this.table.length * 2).fill(-1);
+		for (let state = 0; state < this.count; state++) this.table[this.place(this.step.at(state), this.parts.at(state))] = state;
 	}
 }

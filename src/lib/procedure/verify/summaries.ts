@@ -60,6 +60,6 @@ export class Summaries {
 	}
 
 	private reserve(heads: Ints, state: number): void {
-		while (heads.length <= state) heads.push(-1);
+		heads.reach(state + 1, -1);
 	}
 }

@@ -2,6 +2,7 @@ import { codedEdition } from '../coded-edition';
 import type { Edition } from '../edition';
 import { accounted } from './accounted';
 import { canReach } from './closure';
+import { fewer } from './fewer';
 import type { Finding, Verdict } from './finding';
 import { Ints } from './ints';
 import type { Met } from './met';
@@ -49,7 +50,7 @@ export function verify(edition: Edition, options: VerifyOptions = {}): Verdict {
 	let endingStates = 0;
 	for (let state = 0; state < reach.space.count; state++) if (reach.space.mode.at(state) !== WALK) endingStates++;
 	return {
-		findings,
+		findings: fewer(findings),
 		statistics: { states: reach.space.count, endingStates, valuations: reach.valuations.count, starts: reach.startParts.length, ms: now() - began }
 	};
 }
