@@ -10,7 +10,9 @@ export interface Latency {
 	readonly barePaintedMs: number[];
 	/** Opening the journal of `events` events in a fresh store, several times. */
 	readonly reopenMs: number[];
+	/** One event after another as fast as they go: the first 200, and 200 behind all others. */
 	readonly firstAppendsMs: number[];
+	readonly lastAppendsMs: number[];
 	readonly events: number;
 }
 
@@ -60,15 +62,23 @@ export async function latency(events: number, touches: number): Promise<Latency>
 		barePutMs.push(performance.now() - bareFrom);
 		barePaintedMs.push((await frame()) - bareFrom);
 	}
+	const lastAppendsMs: number[] = [];
+	for (let i = 0; i < 200; i++) {
+		const event = sealNext(run, journal, { kind: 'stepEntered', data: { step: `one/last-${i}` } });
+		const from = performance.now();
+		await store.append(run, [event], lock);
+		lastAppendsMs.push(performance.now() - from);
+		journal.push(event);
+	}
 	lock.release();
 	bare.close();
 	const reopenMs: number[] = [];
-	for (let i = 0; i < 5; i++) {
+	for (let i = 0; i < 11; i++) {
 		const from = performance.now();
 		const again = await createDeviceStore();
 		const opened = await again.store.open(run);
 		if (opened.events.length !== journal.length || opened.fault) throw new Error(`reopened ${opened.events.length} of ${journal.length} events`);
 		reopenMs.push(performance.now() - from);
 	}
-	return { durableMs, paintedMs, barePutMs, barePaintedMs, reopenMs, firstAppendsMs, events };
+	return { durableMs, paintedMs, barePutMs, barePaintedMs, reopenMs, firstAppendsMs, lastAppendsMs, events };
 }

@@ -27,6 +27,8 @@ export interface CrashFigures {
 	mends: Record<string, number>;
 	faults: string[];
 	seed: number;
+	/** RFC 3339. */
+	ended: string;
 }
 
 const ROUNDS_A_RUN = 20;
@@ -50,7 +52,7 @@ class Bench {
 	readonly figures: CrashFigures;
 
 	constructor(readonly server: PageServer, seed: number) {
-		this.figures = { rounds: 0, acknowledged: 0, lost: 0, poorer: 0, told: 0, toldAgain: 0, torn: 0, tornLossesTold: 0, databaseLost: 0, mends: {}, faults: [], seed };
+		this.figures = { rounds: 0, acknowledged: 0, lost: 0, poorer: 0, told: 0, toldAgain: 0, torn: 0, tornLossesTold: 0, databaseLost: 0, mends: {}, faults: [], seed, ended: '' };
 	}
 
 	async start(): Promise<KillableBrowser> {
@@ -115,6 +117,7 @@ class Bench {
 	}
 
 	async end(): Promise<void> {
+		this.figures.ended = new Date().toISOString();
 		const browser = await this.start();
 		for (const run of this.#acknowledged.keys()) await this.reopen(browser, run, true, false);
 		await browser.context.close();

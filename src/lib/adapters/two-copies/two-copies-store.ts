@@ -78,7 +78,7 @@ export class TwoCopiesStore implements JournalStore {
 				? new StoreFault('damaged', `the journal is broken at event ${united.fault.seq}: ${united.fault.reason}; nothing is written over it`)
 				: lock ? await this.#mend(run, united) : new StoreFault('reopen first', `run ${run} was opened while another tab wrote it`);
 			const last = united.events[united.events.length - 1];
-			this.#standing.set(run, { head: last ?? beforeGenesis(run), bytes: bytesOf(united.lines), refusal });
+			this.#standing.set(run, { head: last ?? beforeGenesis(run), bytes: united.bytes, refusal });
 			const told = (await this.#database?.row(run))?.mends ?? united.repairs.map(({ mend }) => mend);
 			return { events: united.events, mended: lock && !refusal ? told : [], fault: united.fault };
 		} finally {

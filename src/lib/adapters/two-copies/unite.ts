@@ -11,7 +11,8 @@ import type { Repair } from './copy';
  */
 export interface United {
 	readonly events: readonly JournalEvent[];
-	readonly lines: readonly string[];
+	/** Length of the sound journal. */
+	readonly bytes: number;
 	readonly fault: { readonly seq: number; readonly reason: string } | null;
 	readonly repairs: readonly { readonly copy: 'database' | 'file'; readonly repair: Repair; readonly mend: Mend }[];
 }
@@ -32,18 +33,19 @@ export function unite(copies: readonly CopyText[]): United {
 	const [one, other] = copies;
 	if (one && (!other || other.text === one.text)) {
 		const read = readJournal(one.text);
-		if (!read.fault) return { events: read.events, lines: splitText(one).lines, fault: null, repairs: [] };
+		if (!read.fault) return { events: read.events, bytes: new TextEncoder().encode(one.text).length, fault: null, repairs: [] };
 	}
 	const splits = copies.map(splitText);
 	const { events, lines, fork, reasons } = takeSound(splits);
 	const n = events.length;
+	const bytes = bytesOf(lines);
 	const states = splits.map((split) => ({ split, matching: matching(split.lines, lines) }));
 	const ends = splits.some((split) => split.lines.length === n);
 	const beyond = splits.some((split) => split.lines.slice(n).some((line) => (seqOf(line) ?? -1) > n));
-	if (fork) return { events, lines, fault: { seq: n, reason: `the two copies differ from event ${n} on, and both are sound; both are kept as they are` }, repairs: [] };
+	if (fork) return { events, bytes, fault: { seq: n, reason: `the two copies differ from event ${n} on, and both are sound; both are kept as they are` }, repairs: [] };
 	if (!ends || beyond || (n === 0 && copies.some(({ text }) => text)))
-		return { events, lines, fault: { seq: n, reason: reasons[0] ?? `event ${n} is missing while later ones are there` }, repairs: [] };
-	return { events, lines, fault: null, repairs: states.flatMap((state) => repairOf(state.split, state.matching, lines)) };
+		return { events, bytes, fault: { seq: n, reason: reasons[0] ?? `event ${n} is missing while later ones are there` }, repairs: [] };
+	return { events, bytes, fault: null, repairs: states.flatMap((state) => repairOf(state.split, state.matching, lines)) };
 }
 
 function splitText({ name, text }: CopyText): Split {
