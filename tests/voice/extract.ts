@@ -8,7 +8,7 @@ import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
 import { SpeechFeatures } from '$lib/voice/features/speech-features';
 import { fromHalf, toHalf } from '$lib/voice/half';
 import { cacheFolder, dataFolder } from './paths';
-import { render, scenes } from './scenes';
+import { render, scenes, type Scene } from './scenes';
 import { plan } from './synthesis/plan';
 
 export const SEED = 1;
@@ -20,6 +20,9 @@ const features = new SpeechFeatures(weights);
 const folder = join(cacheFolder(), 'features');
 mkdirSync(folder, { recursive: true });
 
+/** Where the sound comes from, for telling figures apart. */
+const setOf = (scene: Scene) => (scene.fold < 0 ? 'synthetic' : scene.pieces.some((piece) => piece.path.includes('fsdd')) ? 'fsdd' : 'other');
+
 const index: string[] = [];
 const vectors: Uint16Array[] = [];
 for (const scene of scenes(dataFolder(), plan(join(cacheFolder(), 'synthetic'), SEED), SEED)) {
@@ -27,7 +30,7 @@ for (const scene of scenes(dataFolder(), plan(join(cacheFolder(), 'synthetic'), 
 	const numbers: number[] = [];
 	features.reset();
 	features.push(render(scene, SEED), (vector) => numbers.push(...vector));
-	index.push(JSON.stringify({ id: scene.id, kind: scene.kind, words: scene.words, fold: scene.fold, steps: numbers.length / EMBEDDING_SIZE }));
+	index.push(JSON.stringify({ id: scene.id, kind: scene.kind, words: scene.words, set: setOf(scene), fold: scene.fold, steps: numbers.length / EMBEDDING_SIZE }));
 	vectors.push(toHalf(Float32Array.from(numbers)));
 }
 const all = new Uint16Array(vectors.reduce((sum, v) => sum + v.length, 0));

@@ -26,7 +26,7 @@ export interface Scene {
 }
 
 /** Copies of each recording, each in another scene. Digits of few speakers get more, synthetic speech one each. */
-const COPIES = { 'yes no stop': 6, digit: 16, fsdd: 4, unused: 4, other: 10, talk: 3, noise: 6, stringsOfOne: 500, stringsOfMany: 500 };
+const COPIES = { 'yes no stop': 8, digit: 24, fsdd: 5, unused: 6, other: 14, talk: 3, cuttings: 2, noise: 6, stringsOfOne: 500, stringsOfMany: 500 };
 const TALK_PIECE_S = 3;
 
 const pieceOf = (r: Recording, trim = false): Piece => ({ path: r.path, part: r.part, trim });
@@ -53,6 +53,24 @@ function talkPieces(r: Recording): Piece[] {
 	return Array.from({ length: count }, (_, i) => ({ path: r.path, part: [from + i * length, from + (i + 1) * length] as const, trim: false }));
 }
 
+/**
+ * Talk cut where it is quietest, about every 0.3 to 1 s, as if each piece were said alone: what is no word of ours, in many voices.
+ */
+function talkCuttings(r: Recording): Piece[] {
+	const sound = load(r);
+	const frame = SAMPLE_RATE / 50;
+	const levels = Array.from({ length: Math.floor(sound.length / frame) }, (_, i) => rms(sound.subarray(i * frame, (i + 1) * frame)));
+	const pieces: Piece[] = [];
+	for (let from = 0; from + 50 < levels.length; ) {
+		const window = levels.slice(from + 15, from + 50);
+		const to = from + 15 + window.indexOf(Math.min(...window));
+		const start = r.part![0] + from / 50;
+		pieces.push({ path: r.path, part: [start, r.part![0] + to / 50], trim: true });
+		from = to;
+	}
+	return pieces;
+}
+
 /** All scenes, in an order that depends on the seed alone. */
 export function scenes(data: string, spoken: readonly Spoken[], seed: number): Scene[] {
 	const chance = chanceFrom('scenes', seed);
@@ -72,6 +90,9 @@ export function scenes(data: string, spoken: readonly Spoken[], seed: number): S
 	for (const r of talkRecordings(data)) {
 		for (let copy = 0; copy < COPIES.talk; copy++) {
 			for (const piece of talkPieces(r)) out.push({ kind: 'talk', pieces: [piece], words: [], fold: r.fold });
+		}
+		for (let copy = 0; copy < COPIES.cuttings; copy++) {
+			for (const piece of talkCuttings(r)) out.push({ kind: 'other', pieces: [piece], words: [], fold: r.fold });
 		}
 	}
 	for (const s of spoken) {

@@ -161,7 +161,17 @@ export interface EventData {
 	aborted: { readonly why: string };
 	completed: Record<string, never>;
 	/** The chain's end: all events before this one. */
-	closed: { readonly head: string; readonly count: number; readonly root: string; readonly signature: string | null };
+	closed: {
+		readonly head: string;
+		readonly count: number;
+		readonly root: string;
+		/** Ed25519, base64url, over what `closingMessage` says (src/lib/record/close.ts). */
+		readonly signature: string | null;
+		/** The signing key, where it is not the genesis's: the pen came to another device. */
+		readonly key?: Readonly<Record<string, string>>;
+		/** Signatures of people over the same message. */
+		readonly countersigned?: readonly { readonly name: string; readonly key: Readonly<Record<string, string>>; readonly signature: string }[];
+	};
 }
 
 export type Kind = keyof EventData;

@@ -88,10 +88,14 @@ const judges: { readonly [K in Kind]?: Judge<K> } = {
 	}
 };
 
-/** During the safe end the walk may join the flow at any step of a stage that is marked as an entry, whatever is due. */
+/**
+ * During the safe end the walk may join the flow at any step of a stage that is marked as an entry, whatever is due, or
+ * do the step at which it stands, where nothing but the safe end is due.
+ */
 function joinsSafePath(state: RunState, step: string): boolean {
 	const to = state.edition.steps[step];
-	return state.ending && state.due !== null && to?.entry === true && !to.stage.startsWith('trouble:');
+	if (!state.ending || state.due === null || !to || to.stage.startsWith('trouble:')) return false;
+	return to.entry || (step === state.step && (state.due === 'safe end' || state.due === 'complete'));
 }
 
 /** The walk stands at this step, with nothing due. */

@@ -1,5 +1,6 @@
 import { nextOnSafePath } from '$lib/procedure/safe-path';
-import type { Step, StepPath } from '$lib/procedure/edition';
+import type { Edition, Step, StepPath } from '$lib/procedure/edition';
+import { troubleOf } from '$lib/procedure/frames';
 import { judgeLoop } from './adjust';
 import { readingsAllIn } from './asked';
 import { brokenAlways, brokenChanges, brokenEnd, brokenRequirement } from './broken';
@@ -57,11 +58,15 @@ function towardsSafeEnd(written: Written, trial: Trial): Written | Broken {
 	if (!state.ending) return write(written, { kind: 'endBegun', data: { why } }, trial);
 	const due = state.due === 'safe end' || state.due === 'complete' ? null : state.due;
 	const frames = state.returning ? state.returning.frames : state.frames;
-	const next = nextOnSafePath(state.edition, { step: due, parts: state.parts, settings: state.settings, frames });
+	// "time runs short" is called at a step that is not done: the way may lead through it
+	const from = due ?? (inStage(state.edition, state.step) ? state.step : null);
+	const next = nextOnSafePath(state.edition, { step: from, parts: state.parts, settings: state.settings, frames });
 	if (next === null || next === 'safe end') return noSafePath(written, due, trial);
 	if (next === due) return state.returning ? wayBack(written, next, trial) : enter(written, next, trial);
 	return state.frames ? wayBack(written, next, trial) : enter(written, next, trial);
 }
+
+const inStage = (edition: Edition, step: StepPath): boolean => troubleOf(edition, step) === null;
 
 /** No way to the safe end is known from here: the procedure's own flow is followed as long as it leads somewhere. */
 function noSafePath(written: Written, due: StepPath | null, trial: Trial): Written | Broken {

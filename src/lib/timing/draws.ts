@@ -19,3 +19,15 @@ export function seededDraws(seed: number): Draws {
 	const uniform = (): number => ((generator.next() >>> 0) + 0.5) / 4_294_967_296;
 	return { uniform, normal: () => normalQuantile(uniform()) };
 }
+
+/**
+ * The indices below `count` at which an event of this chance happens, rising: the gap to the next one is geometric,
+ * ⌊ln u / ln(1 − chance)⌋ (L. Devroye, Non-Uniform Random Variate Generation (1986), ch. X.2), so that rare events cost little.
+ */
+export function* happenings(count: number, chance: number, draws: Draws): Generator<number> {
+	if (chance <= 0) return;
+	const scale = chance >= 1 ? -Infinity : Math.log1p(-chance);
+	for (let at = gap(draws, scale); at < count; at += 1 + gap(draws, scale)) yield at;
+}
+
+const gap = (draws: Draws, scale: number): number => Math.floor(Math.log(draws.uniform()) / scale);

@@ -1,5 +1,5 @@
 /** Draws the rest of a run many times, one column of times (ms) a step. */
-import type { Draws } from './draws';
+import { happenings, type Draws } from './draws';
 import type { Pace, StepLaw } from './effects';
 import { normalQuantile, normalTail } from './normal';
 import { quantileOfSorted } from './quantile';
@@ -43,35 +43,47 @@ export function simulate(run: RunAhead, count: number, draws: Draws): Columns {
 			const mean = law.mu + law.loading * (paces[draw] as number);
 			const lastsBeyond = elapsedMs > 0 ? Math.max(1e-300, normalTail((Math.log(elapsedMs) - mean) / sd)) : 1;
 			const total = Math.exp(mean - sd * normalQuantile(lastsBeyond * draws.uniform()));
-			running[draw] = Math.max(0, total - elapsedMs) + extra(run.running, mean, sd, draws);
+			running[draw] = Math.max(0, total - elapsedMs);
 		}
+		addExtras(running, run.running, paces, draws);
 	}
 	const ahead = run.ahead.map((step) => {
 		const column = new Float64Array(count);
-		const bundle = step.bundle === undefined ? undefined : bundleDraws(bundles, step.bundle, count, draws);
+		const { mu, loading } = step.law;
 		const sd = Math.sqrt(step.law.variance);
-		for (let draw = 0; draw < count; draw++) {
-			if (step.probability < 1 && (bundle?.[draw] ?? draws.uniform()) >= step.probability) continue;
-			const mean = step.law.mu + step.law.loading * (paces[draw] as number);
-			column[draw] = Math.exp(mean + sd * draws.normal()) + extra(step, mean, sd, draws);
-		}
+		for (let draw = 0; draw < count; draw++) column[draw] = Math.exp(mu + loading * (paces[draw] as number) + sd * draws.normal());
+		addExtras(column, step, paces, draws);
+		leaveOut(column, step, bundles, draws);
 		return column;
 	});
 	return { running, ahead };
 }
 
-/** Time of further visits and troubles. */
-function extra({ again = 0, trouble }: StepAhead, mean: number, sd: number, draws: Draws): number {
-	let ms = 0;
-	let visits = 1;
-	while (again > 0 && visits <= MOST_AGAIN && draws.uniform() < again) {
-		ms += Math.exp(mean + sd * draws.normal());
-		visits += 1;
+/** Adds the time of further visits and of troubles. */
+function addExtras(column: Float64Array, { law, again = 0, trouble }: StepAhead, paces: Float64Array, draws: Draws): void {
+	const sd = Math.sqrt(law.variance);
+	const add = (draw: number, ms: number): void => void (column[draw] = (column[draw] as number) + ms);
+	const strike = (draw: number): void => (trouble ? add(draw, Math.exp(trouble.mu + trouble.sigma * draws.normal())) : undefined);
+	for (const draw of happenings(column.length, again, draws)) {
+		const mean = law.mu + law.loading * (paces[draw] as number);
+		let visits = 0;
+		do {
+			add(draw, Math.exp(mean + sd * draws.normal()));
+			if (trouble && draws.uniform() < trouble.chance) strike(draw);
+			visits += 1;
+		} while (visits < MOST_AGAIN && draws.uniform() < again);
 	}
-	if (trouble && trouble.chance > 0)
-		for (let visit = 0; visit < visits; visit++)
-			if (draws.uniform() < trouble.chance) ms += Math.exp(trouble.mu + trouble.sigma * draws.normal());
-	return ms;
+	if (trouble) for (const draw of happenings(column.length, trouble.chance, draws)) strike(draw);
+}
+
+/** Sets the draws to zero in which the step does not come. */
+function leaveOut(column: Float64Array, { probability, bundle }: StepAhead, bundles: Map<string, Float64Array>, draws: Draws): void {
+	if (bundle === undefined) {
+		for (const draw of happenings(column.length, 1 - probability, draws)) column[draw] = 0;
+		return;
+	}
+	const together = bundleDraws(bundles, bundle, column.length, draws);
+	for (let draw = 0; draw < column.length; draw++) if ((together[draw] as number) >= probability) column[draw] = 0;
 }
 
 function bundleDraws(bundles: Map<string, Float64Array>, name: string, count: number, draws: Draws): Float64Array {

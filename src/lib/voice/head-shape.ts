@@ -5,8 +5,8 @@
  */
 import { EMBEDDING_SIZE } from './features/embedding';
 
-export const SPAN = 6;
-export const HIDDEN = 96;
+export const SPAN = 8;
+export const HIDDEN = 160;
 export const HIDDEN_SPAN = 3;
 
 export interface LayerShape {

@@ -15,10 +15,12 @@ export interface Settings {
 	readonly decay: number;
 	/** Share of hidden units kept in training. */
 	readonly keep: number;
+	/** Share of the embedding's channels kept in training. */
+	readonly keepInput: number;
 	readonly seed: number;
 }
 
-export const SETTINGS: Settings = { epochs: 12, rate: 2e-3, decay: 0.02, keep: 0.8, seed: 1 };
+export const SETTINGS: Settings = { epochs: 12, rate: 2e-3, decay: 0.02, keep: 0.5, keepInput: 0.9, seed: 1 };
 
 /** Lanes whatever the number of cores: the batches, and so the head, depend on it. */
 const LANES = 3;
@@ -87,7 +89,7 @@ export async function fit(
 	live.set(startingNumbers(words.length, settings.seed));
 	const lanes = Array.from({ length: LANES }, (_, lane) => {
 		const gradient = new SharedArrayBuffer(size * 4);
-		const start: LaneStart = { block: block.numbers, words, numbers, gradient, mean, deviation, keep: settings.keep, seed: `lane ${lane} ${settings.seed}` };
+		const start: LaneStart = { block: block.numbers, words, numbers, gradient, mean, deviation, keep: settings.keep, keepInput: settings.keepInput, seed: `lane ${lane} ${settings.seed}` };
 		return { worker: new Worker(join(import.meta.dirname, 'lane.mjs'), { workerData: start }), gradient: new Float32Array(gradient) };
 	});
 	const ask = (lane: (typeof lanes)[number], work: LaneWork) =>

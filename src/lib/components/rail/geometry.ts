@@ -1,6 +1,6 @@
 import { scaleLinear } from 'd3-scale';
 import { area, curveMonotoneX, line } from 'd3-shape';
-import type { RailModel, Span } from './model';
+import type { RailModel, Span, Spread } from './model';
 
 /** Where everything on the rail stands, in px; y counts from the band's own middle. */
 export interface RailGeometry {
@@ -21,9 +21,6 @@ export interface RailGeometry {
 	readonly wall: number | null;
 	readonly latest: readonly number[];
 }
-
-/** Half the thickness of the sleeve per px of spread (P10 to P90): steep enough to be seen, flat enough to stay a band. */
-const SLEEVE_SLOPE = 0.22;
 
 /** Lays the model out on `widthPx`; `half` is half the height of a post. The scale begins at the run's begin. */
 export function railGeometry(model: RailModel, widthPx: number, half: number): RailGeometry {
@@ -59,22 +56,24 @@ function posts(model: RailModel): number[] {
 	return known.filter((ms, i) => i === 0 || ms - (known[i - 1] as number) > 1000);
 }
 
-/** The outline grows with the spread of each stage's end, and is flat from the likely end to its ninth case of ten. */
+/**
+ * The outline: as thick as a post where the spread (P10 to P90) is largest, elsewhere in proportion; a spread narrower than a
+ * post is high is drawn thinner than the post. Flat from the likely end to its ninth case of ten.
+ */
 function sleeve(model: RailModel, on: (ms: number) => number, half: number): string | null {
+	const spreadPx = ({ p10Ms, p90Ms }: Spread) => on(p90Ms) - on(p10Ms);
+	const ahead = model.stages.flatMap(({ state, ends }) => (ends && (state === 'running' || state === 'to come') ? [ends] : []));
+	const all = [...ahead, ...(model.ends ? [model.ends] : [])];
+	const full = Math.max(2 * half, ...all.map(spreadPx));
 	const points: { at: number; half: number }[] = [{ at: on(model.nowMs), half: 0 }];
-	const add = (atMs: number, spreadPx: number) => {
+	const add = (atMs: number, spread: Spread) => {
 		const before = points.at(-1) as { at: number; half: number };
 		const at = on(atMs);
 		// the curve needs rising places; a spread never narrows towards the end
-		if (at > before.at + 0.5) points.push({ at, half: Math.max(before.half, Math.min(half, spreadPx * SLEEVE_SLOPE)) });
+		if (at > before.at + 0.5) points.push({ at, half: Math.max(before.half, (half * spreadPx(spread)) / full) });
 	};
-	for (const { state, ends } of model.stages)
-		if (ends && (state === 'running' || state === 'to come')) add(ends.p50Ms, on(ends.p90Ms) - on(ends.p10Ms));
-	if (model.ends) {
-		const { p10Ms, p50Ms, p90Ms } = model.ends;
-		add(p50Ms, on(p90Ms) - on(p10Ms));
-		add(p90Ms, on(p90Ms) - on(p10Ms));
-	}
+	for (const ends of all) add(ends.p50Ms, ends);
+	if (model.ends) add(model.ends.p90Ms, model.ends);
 	if (points.length < 2) return null;
 	return area<{ at: number; half: number }>()
 		.x((p) => p.at)

@@ -1,0 +1,104 @@
+/** `handrail hear`: what the ears decide on, file by file, in the same steps as the page. Contract: C7. */
+import { readFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { SAMPLE_RATE } from '$lib/voice/features/mel';
+import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
+import { EARS_LIST, loadModel, type EarsModel } from '$lib/voice/model';
+import { resample } from '$lib/voice/resample';
+import { readWav, UnreadableSound } from '$lib/voice/wav';
+import { BadUse, type Command, type ExitCode, type Io } from './command';
+
+const usage = `usage: handrail hear [--among W,W…] [--json] WAV…
+Prints one line for each word decided on: file, milliseconds from its start to the decision, the word, confidence (0 to 1).
+Prints nothing where nothing is decided. Each file is followed by one second of silence.
+  --among W,W…    only these words of the vocabulary may be decided on (case does not matter)
+  --json          one JSON object a line
+WAV: 16, 24 or 32-bit whole numbers or 32-bit floats, any rate, mono or more channels.`;
+
+interface Asked {
+	readonly among: readonly string[] | undefined;
+	readonly json: boolean;
+	readonly files: readonly string[];
+}
+
+function parse(args: readonly string[]): Asked {
+	const files: string[] = [];
+	let among: string[] | undefined;
+	let [json, onlyFiles] = [false, false];
+	for (let i = 0; i < args.length; i++) {
+		const arg = args[i]!;
+		if (onlyFiles || !arg.startsWith('--')) files.push(arg);
+		else if (arg === '--') onlyFiles = true;
+		else if (arg === '--json') json = true;
+		else if (arg === '--among' || arg.startsWith('--among=')) {
+			const list = arg === '--among' ? args[++i] : arg.slice('--among='.length);
+			if (!list) throw new BadUse('--among needs words, separated by commas');
+			among = list.split(',').map((word) => word.trim()).filter((word) => word !== '');
+		} else throw new BadUse(`unknown option ${arg}; expected --among or --json\n${usage}`);
+	}
+	if (files.length === 0) throw new BadUse(`expected one or more WAV files\n${usage}`);
+	return { among, json, files };
+}
+
+/** The vocabulary's own spelling of the words asked for. */
+function openWords(among: readonly string[] | undefined, vocabulary: readonly string[]): readonly string[] {
+	if (!among) return vocabulary;
+	const spelled = new Map(vocabulary.map((word) => [word.toLowerCase(), word]));
+	const unknown = among.filter((word) => !spelled.has(word.toLowerCase()));
+	if (unknown.length > 0 || among.length === 0) {
+		throw new BadUse(`--among: not in the vocabulary: ${unknown.join(', ') || '(no word given)'}; expected some of ${vocabulary.join(', ')}`);
+	}
+	return [...new Set(among.map((word) => spelled.get(word.toLowerCase())!))];
+}
+
+/** Samples of a file at 16 kHz. Throws BadUse with the file's name and what is wrong with it. */
+export async function readSound(file: string): Promise<Float32Array> {
+	try {
+		const { sampleRate, samples } = readWav(await readFile(file));
+		return resample(samples, sampleRate, SAMPLE_RATE);
+	} catch (fault) {
+		if (fault instanceof UnreadableSound) throw new BadUse(`${file} cannot be read: ${fault.message}`);
+		const { code } = fault as NodeJS.ErrnoException;
+		if (code === undefined) throw fault;
+		throw new BadUse(`${file} cannot be read: ${code === 'ENOENT' ? 'there is no such file' : code}`);
+	}
+}
+
+/** The recogniser's files: of the built app, or (where only the command line was built) of the source tree. */
+async function model(): Promise<EarsModel> {
+	const here = dirname(fileURLToPath(import.meta.url));
+	const folders = [join(here, '../app/client/voice'), join(here, '../../static/voice')];
+	for (const folder of folders) {
+		const found = await readFile(join(folder, EARS_LIST)).then(() => true, () => false);
+		if (found) return loadModel((name) => readFile(join(folder, name)));
+	}
+	throw new BadUse(`the recogniser's files are missing: expected ${EARS_LIST} in ${folders.join(' or ')}`);
+}
+
+function hearFile(listener: Listener, file: string, sound: Float32Array, json: boolean, io: Io): void {
+	listener.reset();
+	const whole = new Float32Array(sound.length + SAMPLE_RATE);
+	whole.set(sound);
+	for (let at = 0; at < whole.length; at += STEP_SAMPLES) {
+		listener.push(whole.subarray(at, at + STEP_SAMPLES), (hearing) => {
+			if (hearing.unsure) return;
+			const at_ms = (hearing.step + 1) * ((STEP_SAMPLES / SAMPLE_RATE) * 1000);
+			const confidence = Number(hearing.confidence.toFixed(4));
+			io.out(json ? JSON.stringify({ file, at_ms, heard: hearing.word, confidence }) + '\n' : `${file}\t${at_ms}\t${hearing.word}\t${confidence}\n`);
+		});
+	}
+}
+
+export const hear: Command = {
+	purpose: 'tells what the ears hear in recordings',
+	usage,
+	async run(args, io): Promise<ExitCode> {
+		const asked = parse(args);
+		const ears = await model();
+		const listener = new Listener(ears);
+		listener.setOpen(openWords(asked.among, ears.words));
+		for (const file of asked.files) hearFile(listener, file, await readSound(file), asked.json, io);
+		return 0;
+	}
+};

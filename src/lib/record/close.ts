@@ -1,0 +1,28 @@
+import { utf8ToBytes } from '@noble/hashes/utils.js';
+import type { Signer } from '$lib/ports/signer';
+import type { EventData, JournalEvent } from '$lib/run/events';
+import { toBase64url } from './base64url';
+import { canonical } from './canonical';
+import { hashedForm } from './chain';
+import { merkleRoot } from './merkle';
+
+export type Closing = EventData['closed'];
+
+/** What a closing's signature covers: run, head, count and root, so that no closing fits another journal or another length. */
+export function closingMessage(run: string, { head, count, root }: Pick<Closing, 'head' | 'count' | 'root'>): Uint8Array {
+	return utf8ToBytes(canonical({ format: 'handrail-closing', version: 1, run, head, count, root }));
+}
+
+/**
+ * The data of the `closed` event that ends a journal: head, number and Merkle root (RFC 9162) of all events before it,
+ * signed (Ed25519, base64url) where the device has a key. The key is inside where the genesis names another or none: the
+ * pen may have come to another device. Throws RangeError for an empty journal.
+ */
+export async function closingOf(events: readonly JournalEvent[], signer: Signer | null): Promise<Closing> {
+	const [first, last] = [events[0], events[events.length - 1]];
+	if (first?.kind !== 'begun' || !last) throw new RangeError('there is nothing to close: the journal has no event 0');
+	const closing = { head: last.hash, count: events.length, root: merkleRoot(events.map(hashedForm)) };
+	if (!signer) return { ...closing, signature: null };
+	const signature = toBase64url(await signer.sign(closingMessage(first.run, closing)));
+	return first.data.key?.['x'] === signer.key['x'] ? { ...closing, signature } : { ...closing, signature, key: signer.key };
+}
