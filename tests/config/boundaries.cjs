@@ -54,7 +54,7 @@ module.exports = {
 			from: { pathNot: '\\.svelte-kit|paraglide' },
 			to: { circular: true, viaOnly: { pathNot: 'paraglide', dependencyTypesNot: ['type-only'] } }
 		},
-		{ name: 'every-import-resolves', comment: 'An import that is not followed would pass every rule.', severity: 'error', from: { path: '^src/' }, to: { couldNotResolve: true, pathNot: '^\\$(app|service-worker|env)' } }
+		{ name: 'every-import-resolves', comment: 'An import that is not followed would pass every rule.', severity: 'error', from: { path: '^src/' }, to: { couldNotResolve: true, pathNot: '^(\\./)?\\$(app|service-worker|env|types)' } }
 	],
 	options: {
 		doNotFollow: { path: 'node_modules' },

@@ -77,9 +77,16 @@ export class Reach {
 		this.starts = code.first < 0 ? [] : begin.parts.map((parts) => this.enter(code.first, parts, -1, START)).filter((state) => state >= 0);
 		this.settle();
 		this.mode = ENDING;
-		for (let i = 0; i < this.live.length; i++) {
-			const parts = this.live.at(i);
-			for (const entry of code.entries) if (this.moves.requires(entry, parts)) this.enter(entry, parts, -1, JOIN);
+		for (let i = 0, again = 0; i < this.live.length || again < this.due.length; ) {
+			if (again < this.due.length) {
+				// where only the safe end is due, the way may lead through the step of a stage that the walk stands at
+				const state = this.due.at(again++);
+				const parts = this.due.at(again++);
+				if (this.troubleOf(state) < 0 && this.moves.requires(this.space.step.at(state), parts)) this.enter(this.space.step.at(state), parts, -1, JOIN);
+			} else {
+				const parts = this.live.at(i++);
+				for (const entry of code.entries) if (this.moves.requires(entry, parts)) this.enter(entry, parts, -1, JOIN);
+			}
 			this.settle();
 		}
 	}

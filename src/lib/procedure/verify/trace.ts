@@ -90,12 +90,13 @@ export class Trace {
 			if (to?.kind === 'step') this.arrive(state, to.step, after, by, take);
 			else if (to?.kind === 'same' && this.reach.troubleOf(state) < 0) this.arrive(state, step, after, by, take);
 			else if (to?.kind === 'trouble') call(to.trouble, after, by);
+			else if (to?.kind === 'end' && this.reach.troubleOf(state) < 0) this.arrive(state, step, after, { kind: 'join' }, take);
 		};
 		const call = (trouble: number, before: number, by: By) => {
 			const called = code.troubles[trouble];
 			const after = moves.after(before, called?.sets ?? []);
 			const to = moves.route(called?.routes ?? [], after);
-			if (to?.kind === 'same') this.arrive(state, step, after, by, take);
+			if (to?.kind === 'same' || (to?.kind === 'end' && this.reach.troubleOf(state) < 0)) this.arrive(state, step, after, by, take);
 			if (to?.kind !== 'step') return;
 			const entry = space.find(to.step, after);
 			if (entry < 0) return;
