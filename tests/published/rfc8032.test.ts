@@ -33,7 +33,7 @@ describe('RFC 8032 section 7.1', () => {
 	});
 	it('what is no key or no signature fits nothing', async () => {
 		const { key, signature } = vectors[0]!;
-		for (const none of [{}, { kty: 'OKP', crv: 'Ed25519', x: '' }, { kty: 'RSA', crv: 'Ed25519', x: jwk(key).x }]) expect(await verifyEd25519(none, hex(signature), new Uint8Array())).toBe(false);
+		for (const none of [{}, { kty: 'OKP', crv: 'Ed25519', x: '' }, { kty: 'RSA', crv: 'Ed25519', x: jwk(key).x }] as Record<string, string>[]) expect(await verifyEd25519(none, hex(signature), new Uint8Array())).toBe(false);
 		expect(await verifyEd25519(jwk(key), new Uint8Array(3), new Uint8Array())).toBe(false);
 	});
 });
