@@ -18,13 +18,19 @@ const slot: ParameterSpec = {
 
 /** The carrier's slots in a row with each one's condition; the chosen one, and those that the chamber can't show. */
 export const slotsSpec: Readonly<Record<string, ParameterSpec>> = {
-	count: { kind: 'count', min: 1, max: MOST_SLOTS, default: 4 },
+	/** How many the holder has; where it is not given, as many as a condition is known of, at least four. */
+	count: { kind: 'count', min: 1, max: MOST_SLOTS },
 	...Object.fromEntries(Array.from({ length: MOST_SLOTS }, (_, i) => [`slot${i + 1}`, slot])),
 	/** The slot that the step is about. */
-	chosen: { kind: 'count', min: 0, max: MOST_SLOTS },
+	slot: { kind: 'count', min: 0, max: MOST_SLOTS },
 	/** How many of them, from the first, can be inspected in the chamber. */
 	seen: { kind: 'count', min: 0, max: MOST_SLOTS }
 };
+
+/** Slots as the procedures name their parts: slot1 is told by the part `slot-1`. */
+export const slotsFed: Readonly<Record<string, string>> = Object.fromEntries(
+	Array.from({ length: MOST_SLOTS }, (_, i) => [`slot${i + 1}`, `slot-${i + 1}`])
+);
 
 export interface SlotShown {
 	readonly number: number;
@@ -45,11 +51,12 @@ const words: Readonly<Record<string, () => string>> = {
 
 /** The slots in order; one whose condition was not given is not known. Slots that this holder lacks are left out. */
 export function slotsShown({ numbers, choices }: Values): SlotShown[] {
-	const count = numbers.count ?? 0;
+	const highest = Math.max(0, ...Object.keys(choices).map((name) => Number(name.replace('slot', '')) || 0));
+	const count = numbers.count ?? Math.max(4, highest);
 	return Array.from({ length: count }, (_, i) => {
 		const number = i + 1;
 		const condition = choices[`slot${number}`] ?? 'unknown';
-		return { number, condition, words: (words[condition] ?? m.drawing_slot_unknown)(), chosen: numbers.chosen === number, seen: number <= (numbers.seen ?? count) };
+		return { number, condition, words: (words[condition] ?? m.drawing_slot_unknown)(), chosen: numbers.slot === number, seen: number <= (numbers.seen ?? count) };
 	}).filter((one) => one.condition !== 'absent');
 }
 

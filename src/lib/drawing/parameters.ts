@@ -12,7 +12,7 @@ export type ParameterSpec =
 			readonly default?: string;
 	  };
 
-/** A value as a procedure or the run gives it: a number is in the parameter's unit; null or absent means not known yet. */
+/** A value as a procedure or the run gives it: a number is in the parameter's unit; null: to be read in this step; absent: not known. */
 export type GivenValue = number | string | boolean | null | undefined | { readonly value: number; readonly unit: string };
 export type Given = Readonly<Record<string, GivenValue>>;
 
@@ -20,6 +20,8 @@ export type Given = Readonly<Record<string, GivenValue>>;
 export interface Values {
 	readonly numbers: Readonly<Record<string, number>>;
 	readonly choices: Readonly<Record<string, string>>;
+	/** Parameters that the step is about to learn (given as null), in order: the first is being asked. */
+	readonly awaited: readonly string[];
 }
 
 /** Reads what was given by the drawing's specification: values in SI, and a sentence for each fault. Faulty values are left out. */
@@ -27,6 +29,7 @@ export function readParameters(spec: Readonly<Record<string, ParameterSpec>>, gi
 	const numbers: Record<string, number> = {};
 	const choices: Record<string, string> = {};
 	const faults: string[] = [];
+	const awaited = Object.keys(given).filter((name) => given[name] === null && Object.hasOwn(spec, name));
 	for (const name of Object.keys(given))
 		if (!Object.hasOwn(spec, name)) faults.push(m.drawing_fault_unknown({ parameter: name, known: Object.keys(spec).join(', ') }));
 	for (const [parameter, one] of Object.entries(spec)) {
@@ -52,5 +55,5 @@ export function readParameters(spec: Readonly<Record<string, ParameterSpec>>, gi
 			faults.push(m.drawing_fault_number({ parameter, given: String(amount), min: String(one.min), max: String(one.max), unit }));
 		else numbers[parameter] = amount * factor;
 	}
-	return { values: { numbers, choices }, faults };
+	return { values: { numbers, choices, awaited }, faults };
 }

@@ -2,17 +2,18 @@ import * as m from '$lib/paraglide/messages';
 import { offsetText } from './offset-text';
 import type { ParameterSpec, Values } from './parameters';
 
-const offset: ParameterSpec = { kind: 'length', unit: 'µm', min: -500, max: 500 };
+const offset: ParameterSpec = { kind: 'length', unit: 'µm', min: -2000, max: 2000 };
 
 /** Both beams' views with the feature's offset from the centre in each; the view that the step is about is drawn large. */
 export const twoViewsSpec: Readonly<Record<string, ParameterSpec>> = {
-	feature: { kind: 'choice', options: { taper: ['shank', 'probe'], post: ['grid'], tip: ['needle'], mark: ['feature', 'sample'] }, default: 'mark' },
+	feature: { kind: 'choice', options: { taper: ['shank', 'probe'], post: ['grid'], tip: ['needle'], slot: ['socket'], mark: ['feature', 'sample', 'site'] }, default: 'mark' },
 	/** The view that the step is about; `both`: compare them. */
 	view: { kind: 'choice', options: { electron: [], ion: [], both: [] }, default: 'both' },
 	electronX: offset,
 	electronY: offset,
 	ionX: offset,
-	ionY: offset,
+	/** Up (+) or down in the ion view: what the height corrects. */
+	offset,
 	/** Half the width of the view. */
 	viewHalf: { kind: 'length', unit: 'µm', min: 0.5, max: 2000, default: 60 }
 };
@@ -21,6 +22,7 @@ const features: Readonly<Record<string, () => string>> = {
 	taper: m.drawing_feature_taper,
 	post: m.drawing_feature_post,
 	tip: m.drawing_feature_tip,
+	slot: m.drawing_feature_slot,
 	mark: m.drawing_feature_mark
 };
 
@@ -30,7 +32,7 @@ export function twoViewsAlt({ numbers, choices }: Values): string {
 		feature,
 		electron: offsetText(numbers.electronX, numbers.electronY),
 		feature2: feature,
-		ion: offsetText(numbers.ionX, numbers.ionY)
+		ion: offsetText(numbers.ionX, numbers.offset)
 	});
 }
 

@@ -1,17 +1,26 @@
+import { drawings } from '$lib/drawing/registry';
 import type { Given } from '$lib/drawing/parameters';
 import type { DrawingUse } from '$lib/procedure/edition';
 import type { RunState } from '$lib/run/state';
 
-/** A drawing's parameters with what the run knows filled in: `reading:id` and `part:id` become values; what is not known yet is left out. */
+/**
+ * A drawing's parameters with what the run knows filled in: `reading:id` and `part:id` become values; a reading still to be
+ * given becomes null. What the procedure does not say is fed from parts, and an adjust step's tolerance from the step.
+ */
 export function drawingGiven(use: DrawingUse, state: RunState): Given {
-	const newest = state.rounds[state.rounds.length - 1];
+	const entry = drawings[use.name];
+	const step = state.edition.steps[state.step];
+	// a new round must not mix with the readings of the last one: half of each would show a move that nobody measured
+	const readings = Object.keys(state.readings).length > 0 ? state.readings : (state.rounds[state.rounds.length - 1] ?? {});
 	const filled: Record<string, Given[string]> = {};
+	for (const [parameter, part] of Object.entries(entry?.fed ?? {})) if (state.parts[part] !== undefined) filled[parameter] = state.parts[part];
+	const tolerance = step?.adjust?.tolerance;
+	if (tolerance !== undefined && entry && Object.hasOwn(entry.parameters, 'tolerance')) filled.tolerance = { value: tolerance, unit: step?.readings[0]?.unit ?? '' };
 	for (const [name, value] of Object.entries(use.with)) {
 		if (typeof value === 'string' && value.startsWith('reading:')) {
-			const id = value.slice('reading:'.length);
-			const reading = state.readings[id] ?? newest?.[id];
-			if (reading) filled[name] = reading.value;
-		} else if (typeof value === 'string' && value.startsWith('part:')) filled[name] = state.parts[value.slice('part:'.length)] ?? '';
+			const reading = readings[value.slice('reading:'.length)];
+			filled[name] = reading ? { value: reading.value, unit: reading.unit } : null;
+		} else if (typeof value === 'string' && value.startsWith('part:')) filled[name] = state.parts[value.slice('part:'.length)];
 		else filled[name] = value;
 	}
 	return filled;
