@@ -1,23 +1,6 @@
-import type { CodedTarget } from '../coded-edition';
-import { Ints } from './ints';
+import type { Ints } from './ints';
+import { Waiting } from './plan-links';
 import type { Reach } from './reach';
-
-/** Lists of what waits for a number, as linked lists. */
-class Waiting {
-	private readonly head = new Ints();
-	private readonly next = new Ints();
-	private readonly waiter = new Ints();
-
-	add(on: number, waiter: number): void {
-		this.head.reach(on + 1, -1);
-		this.next.push(this.head.at(on));
-		this.head.data[on] = this.waiter.push(waiter);
-	}
-
-	each(on: number, take: (waiter: number) => void): void {
-		if (on < this.head.length) for (let at = this.head.at(on); at >= 0; at = this.next.at(at)) take(this.waiter.at(at));
-	}
-}
 
 /** A trouble's exit: plans that take it wait until the plan leads on from every state that it can resume. */
 interface Return {
@@ -36,11 +19,7 @@ interface Return {
 export class Plannable {
 	private readonly byParts: Uint8Array;
 	private readonly byDoing: Uint8Array;
-	private readonly onParts = new Waiting();
-	private readonly onState = new Waiting();
 	private readonly work: number[] = [];
-	/** Pairs (state, exit) of plans that leave a trouble. */
-	private readonly leaving = new Ints();
 	private readonly returns: Return[] = [];
 	private readonly onReturn = new Waiting();
 	private readonly entry: Uint8Array;
@@ -52,7 +31,6 @@ export class Plannable {
 	) {
 		const { code, space, valuations } = reach;
 		this.entry = Uint8Array.from(code.steps, (step) => (step.entry ? 1 : 0));
-		for (let state = 0; state < space.count; state++) this.plan(state);
 		this.byParts = new Uint8Array(valuations.count);
 		this.byDoing = new Uint8Array(space.count);
 		for (let parts = 0; parts < valuations.count; parts++) if (reach.moves.holds(code.safe, parts)) this.markParts(parts);
@@ -70,47 +48,6 @@ export class Plannable {
 		return this.byDoing[state] === 1 || this.fromParts(this.reach.space.parts.at(state));
 	}
 
-	/** Notes what a plan through this state waits for. */
-	private plan(state: number): void {
-		const { moves, space, code } = this.reach;
-		const parts = space.parts.at(state);
-		const step = code.steps[space.step.at(state)];
-		if (!step) return;
-		for (const skip of step.skips) if (moves.holds(skip.holds, parts)) this.wait(state, parts, skip.to);
-		for (let outcome = 0; outcome < step.outcomes.length; outcome++) {
-			if (!moves.offered(step, outcome, parts)) continue;
-			const after = moves.taken(step, outcome, parts);
-			this.wait(state, after, moves.led(step, outcome, after));
-			if (!step.chosen) return;
-		}
-	}
-
-	private wait(state: number, parts: number, to: CodedTarget | null): void {
-		const { moves, space, code, summaries } = this.reach;
-		const trouble = this.reach.troubleOf(state);
-		let called = -1;
-		let then = parts;
-		let target = to;
-		if (target?.kind === 'trouble') {
-			called = target.trouble;
-			then = moves.after(parts, code.troubles[called]?.sets ?? []);
-			target = moves.route(code.troubles[called]?.routes ?? [], then);
-		}
-		this.onParts.add(then, state);
-		if (target?.kind !== 'step' && target?.kind !== 'same') return;
-		const same = target.kind === 'same';
-		const step = target.kind === 'step' ? target.step : space.step.at(state);
-		const owner = code.steps[step]?.trouble ?? -1;
-		// returned from here: the step called in is unknown; from a trouble just called, it is this one
-		if (called < 0 && trouble >= 0 && (same || (owner >= 0 && owner !== trouble))) {
-			this.leaving.push(state);
-			this.leaving.push(summaries.exit(same ? -1 : step, then, code.steps.length));
-			return;
-		}
-		const next = space.find(step, then);
-		if (next >= 0) this.onState.add(next, state);
-	}
-
 	private markParts(parts: number): void {
 		if (this.byParts[parts] === 1) return;
 		this.byParts[parts] = 1;
@@ -126,9 +63,9 @@ export class Plannable {
 	private spread(): void {
 		const { space } = this.reach;
 		for (let item = this.work.pop(); item !== undefined; item = this.work.pop()) {
-			if (item < 0) this.onParts.each(-1 - item, (state) => this.markState(state));
+			if (item < 0) this.reach.plans.onParts.each(-1 - item, (state) => this.markState(state));
 			else {
-				this.onState.each(item, (state) => this.markState(state));
+				this.reach.plans.onState.each(item, (state) => this.markState(state));
 				if (this.entry[space.step.at(item)] === 1) this.markParts(space.parts.at(item));
 			}
 			// states are watched by number, parts by number behind all states
@@ -138,13 +75,14 @@ export class Plannable {
 
 	private leaveTroubles(): void {
 		const { summaries, space } = this.reach;
+		const { leaving } = this.reach.plans;
 		const wanted = new Map<number, number[]>();
-		for (let i = 0; i < this.leaving.length; i += 2) {
-			const state = this.leaving.at(i);
-			const exit = this.leaving.at(i + 1);
+		for (let i = 0; i < leaving.length; i += 2) {
+			const state = leaving.at(i);
+			const exit = leaving.at(i + 1);
 			if (this.byDoing[state] === 1) continue;
 			if (this.fromParts(summaries.exitParts.at(exit))) this.markState(state);
-			else this.onParts.add(summaries.exitParts.at(exit), state);
+			else this.reach.plans.onParts.add(summaries.exitParts.at(exit), state);
 			const key = exit * this.reach.code.troubles.length + this.reach.troubleOf(state);
 			const states = wanted.get(key);
 			if (states) states.push(state);

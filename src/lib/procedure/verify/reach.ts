@@ -5,6 +5,7 @@ import { Edges } from './edges';
 import { Ints } from './ints';
 import { type By, Meetings, type MetRule } from './met';
 import { Moves } from './moves';
+import { PlanLinks } from './plan-links';
 import { ENDING, type Mode, Space, WALK } from './space';
 import { starts } from './starts';
 import { Summaries } from './summaries';
@@ -29,6 +30,8 @@ export class Reach {
 	readonly edges = new Edges();
 	readonly met = new Meetings();
 	readonly summaries = new Summaries();
+	/** What the plan of the safe end waits for, noted while exploring. */
+	readonly plans: PlanLinks;
 	/** States that an end follows from directly. */
 	readonly ends = new Ints();
 	/** Pairs (state, parts) after which only the safe end is due: it must be plannable from there. */
@@ -52,6 +55,8 @@ export class Reach {
 	/** By parts × troubles: 0 not asked yet, else 1 + number of a resolved call. */
 	private readonly calls = new Ints();
 	private readonly callParts = new Ints();
+	/** The state that a call leads to, once it was entered. */
+	private readonly callEntry = new Ints();
 	private readonly callTo: (CodedTarget | null)[] = [];
 	private readonly troubleBy: readonly By[];
 	/** By step: troubles whose steps and stages name it. */
@@ -67,6 +72,7 @@ export class Reach {
 		this.moves = new Moves(code, this.valuations);
 		this.invariants = new Invariants(code, this.valuations);
 		this.space = new Space(limits.states);
+		this.plans = new PlanLinks(this.moves, this.space, this.summaries);
 		this.tips = tipRules(code, this.valuations);
 		this.troubleBy = code.troubles.map(({ at }) => ({ kind: 'trouble', trouble: at }));
 		this.callable = code.steps.map((step) => code.troubles.flatMap((trouble) => (trouble.where[step.at] === 1 ? [trouble.at] : [])));
@@ -110,15 +116,19 @@ export class Reach {
 		let offered = false;
 		for (let outcome = 0; outcome < step.outcomes.length; outcome++) {
 			if (!this.moves.offered(step, outcome, parts)) continue;
+			this.take(state, step, outcome, parts, !offered || step.chosen);
 			offered = true;
-			this.take(state, step, outcome, parts);
 		}
 		if (!offered) this.meet('no outcome', state, { kind: 'stand' }, at, '', parts);
-		for (const skip of step.skips) if (this.moves.holds(skip.holds, parts)) this.follow(state, parts, skip.to, SKIP, true);
+		for (const skip of step.skips)
+			if (this.moves.holds(skip.holds, parts)) {
+				this.follow(state, parts, skip.to, SKIP, true);
+				this.plans.wait(state, parts, skip.to);
+			}
 		for (const trouble of this.callable[at] ?? []) if (this.moves.callable(trouble, at, parts)) this.call(state, parts, trouble, false);
 	}
 
-	private take(state: number, step: CodedStep, outcome: number, parts: number): void {
+	private take(state: number, step: CodedStep, outcome: number, parts: number, planned: boolean): void {
 		const by = (this.outcomeBy[outcome] ??= { kind: 'outcome', outcome });
 		const after = this.moves.taken(step, outcome, parts);
 		if (after !== parts) {
@@ -128,7 +138,9 @@ export class Reach {
 			const lost = this.tips.broken(parts, after, step.at);
 			if (lost) return this.meet('tip', state, by, step.at, lost, after);
 		}
-		this.follow(state, after, this.moves.led(step, outcome, after), by, true);
+		const to = this.moves.led(step, outcome, after);
+		this.follow(state, after, to, by, true);
+		if (planned) this.plans.wait(state, after, to);
 	}
 
 	/** Goes on from a state with the parts after its outcome. `flow`: by the procedure's own flow, not by a call at will. */
@@ -175,10 +187,12 @@ export class Reach {
 		const broken = this.invariants.state(after);
 		if (broken >= 0) return this.meet('invariant', state, by, this.space.step.at(state), broken, after);
 		if (to?.kind === 'step' && this.code.steps[to.step]?.trouble === trouble) {
-			const entry = this.enter(to.step, after, state, by);
+			const known = this.callEntry.at(call);
+			const entry = known >= 0 ? known : this.enter(to.step, after, state, by);
 			if (entry < 0) return;
+			this.callEntry.data[call] = entry;
 			this.summaries.call(entry, state, flow ? 2 * trouble + 1 : 2 * trouble);
-			this.summaries.eachExit(entry, (exit) => this.resume(state, exit, trouble, flow));
+			for (let at = this.summaries.firstExit(entry); at >= 0; at = this.summaries.nextExit(at)) this.resume(state, this.summaries.exitAt(at), trouble, flow);
 		} else if (to?.kind === 'same') this.resume(state, this.summaries.exit(-1, after, this.code.steps.length), trouble, flow);
 		else if (to?.kind === 'trouble') this.meet('nowhere', state, by, this.space.step.at(state), 'it leads straight into another trouble; expected a step of its own', after);
 		else this.follow(state, after, to ?? null, by, flow);
@@ -192,6 +206,7 @@ export class Reach {
 		if (known >= 0) return known;
 		const called = this.code.troubles[trouble];
 		const after = this.moves.after(parts, called?.sets ?? []);
+		this.callEntry.push(-1);
 		this.callTo.push(this.moves.route(called?.routes ?? [], after));
 		this.calls.data[key] = this.callParts.push(after) + 1;
 		return this.callParts.length - 1;
@@ -231,7 +246,7 @@ export class Reach {
 		this.edges.add(from, to, flow);
 		if (flow && this.troubleOf(from) >= 0 && this.troubleOf(to) < 0) this.left.push(from);
 		if (this.troubleOf(from) < 0 || this.troubleOf(from) !== this.troubleOf(to)) return;
-		this.summaries.eachExit(to, (exit) => this.leave(from, exit));
+		for (let at = this.summaries.firstExit(to); at >= 0; at = this.summaries.nextExit(at)) this.leave(from, this.summaries.exitAt(at));
 	}
 
 	/** The state of standing at `step` with these parts, if it may be entered; −1 if not, and what stands against it is met. */

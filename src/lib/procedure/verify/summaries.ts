@@ -54,6 +54,19 @@ export class Summaries {
 		for (let at = this.exitHead.at(state); at >= 0; at = this.exitNext.at(at)) take(this.exitOf.at(at));
 	}
 
+	/** The same list without a closure: the first place, the next one (−1: no more), and the exit at a place. */
+	firstExit(state: number): number {
+		return state < this.exitHead.length ? this.exitHead.at(state) : -1;
+	}
+
+	nextExit(place: number): number {
+		return this.exitNext.at(place);
+	}
+
+	exitAt(place: number): number {
+		return this.exitOf.at(place);
+	}
+
 	eachCall(entry: number, take: (caller: number, kind: number) => void): void {
 		if (entry >= this.callHead.length) return;
 		for (let at = this.callHead.at(entry); at >= 0; at = this.callNext.at(at)) take(this.caller.at(at), this.callKind.at(at));

@@ -68,8 +68,7 @@ function backwards(reach: Reach): Met[] {
 	// a state at which something else was met was not gone on from: what lies beyond it is not held against it
 	const cut = new Ints(64);
 	for (const { from } of reach.met.all) for (const state of from) if (state >= 0) cut.push(state);
-	const ends = canReach(reach, [reach.ends, cut]);
-	const left = canReach(reach, [reach.left, reach.ends, cut]);
+	const can = canReach(reach, [[reach.ends, cut], [reach.left, reach.ends, cut]]);
 	const plans = new Plannable(reach, cut);
 	const byStep = new Map<string, Met>();
 	const add = (rule: Met['rule'], state: number, parts: number) => {
@@ -81,8 +80,8 @@ function backwards(reach: Reach): Met[] {
 	for (let state = 0; state < reach.space.count; state++) {
 		const parts = reach.space.parts.at(state);
 		if (reach.space.mode.at(state) === WALK) {
-			if (reach.troubleOf(state) < 0 && ends[state] !== 1) add('dead end', state, parts);
-			if (reach.troubleOf(state) >= 0 && left[state] !== 1) add('no way back', state, parts);
+			if (reach.troubleOf(state) < 0 && ((can[state] ?? 0) & 1) === 0) add('dead end', state, parts);
+			if (reach.troubleOf(state) >= 0 && ((can[state] ?? 0) & 2) === 0) add('no way back', state, parts);
 		}
 		if (!plans.fromState(state)) add('safe end', state, parts);
 	}
