@@ -41,10 +41,13 @@ export const backtest: Command = {
 		const test = same ? train : await readRuns(options.test);
 		const folds = options.folds ?? (same || train.text === test.text ? 5 : undefined);
 		if (folds !== undefined && folds > test.runs.length)
-			throw new BadUse(`--folds ${folds}: expected at most as many folds as runs, ${options.test} has ${test.runs.length}`);
+			throw new BadUse(
+				`--folds ${folds}: expected at most as many folds as runs, ${options.test} has ${test.runs.length}`
+			);
 		const testIds = new Set(test.runs.map((run) => run.runId));
 		const others = train.runs.filter((run) => !testIds.has(run.runId));
-		if (folds === undefined && others.length === 0) throw new BadUse(`${options.train}: every run is also in ${options.test}; add --folds`);
+		if (folds === undefined && others.length === 0)
+			throw new BadUse(`${options.train}: every run is also in ${options.test}; add --folds`);
 		if (folds === undefined && others.length < train.runs.length)
 			io.err(`${train.runs.length - others.length} training runs are also test runs and were left out of training\n`);
 		const predict = (model: ModelName): ScoredQuery[] =>
@@ -57,7 +60,14 @@ export const backtest: Command = {
 		const { against } = options;
 		const compared = against && { against, ...comparison(scored, predict(against), options.seed) };
 		await writeWhole(options.predictions, predictionsCsv(scored));
-		const result = { model: options.model, folds: folds ?? null, seed: options.seed, everyS: options.everyS, ...scores(scored), ...compared };
+		const result = {
+			model: options.model,
+			folds: folds ?? null,
+			seed: options.seed,
+			everyS: options.everyS,
+			...scores(scored),
+			...compared
+		};
 		io.out(options.json ? JSON.stringify(result, null, '\t') + '\n' : asText(result));
 		return 0;
 	}
@@ -132,7 +142,13 @@ function parseOptions(args: readonly string[]): Options {
 	};
 }
 
-function numberOf(given: ReadonlyMap<string, string>, name: string, otherwise: number, fits: (value: number) => boolean, expected: string): number {
+function numberOf(
+	given: ReadonlyMap<string, string>,
+	name: string,
+	otherwise: number,
+	fits: (value: number) => boolean,
+	expected: string
+): number {
 	const text = given.get(name);
 	if (text === undefined) return otherwise;
 	const value = text.trim() === '' ? NaN : Number(text);
@@ -148,7 +164,9 @@ async function readRuns(path: string): Promise<{ text: string; runs: RecordedRun
 	if (bad.length > 0) {
 		const told = bad.slice(0, MOST_BAD_ROWS_TOLD).map(({ line, reason }) => `  line ${line}: ${reason}`);
 		if (bad.length > told.length) told.push(`  and ${bad.length - told.length} more`);
-		throw new BadUse(`${path}: ${bad.length} bad ${bad.length === 1 ? 'row' : 'rows'}, nothing written\n${told.join('\n')}`);
+		throw new BadUse(
+			`${path}: ${bad.length} bad ${bad.length === 1 ? 'row' : 'rows'}, nothing written\n${told.join('\n')}`
+		);
 	}
 	if (rows.length === 0) throw new BadUse(`${path}: expected at least one row below the header`);
 	return { text, runs: recordedRuns(rows) };

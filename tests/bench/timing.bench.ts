@@ -37,16 +37,48 @@ function recorded(): Figure[] {
 		const { maeMin, pinballMin, coverage, queries } = scores(scored);
 		const goal = (text: string): string | undefined => (name === 'full' ? text : undefined);
 		found.push(
-			{ name: `${name}: MAE`, value: rounded(maeMin, 3), unit: 'min', goal: goal('≤ 1.95 on runs held out'), n: queries, source },
-			{ name: `${name}: pinball`, value: rounded(pinballMin, 4), unit: 'min', goal: goal('≤ 0.64 on runs held out'), n: queries, source },
-			{ name: `${name}: coverage of P10–P90`, value: rounded(coverage, 3), goal: goal('.75 to .85'), n: queries, source }
+			{
+				name: `${name}: MAE`,
+				value: rounded(maeMin, 3),
+				unit: 'min',
+				goal: goal('≤ 1.95 on runs held out'),
+				n: queries,
+				source
+			},
+			{
+				name: `${name}: pinball`,
+				value: rounded(pinballMin, 4),
+				unit: 'min',
+				goal: goal('≤ 0.64 on runs held out'),
+				n: queries,
+				source
+			},
+			{
+				name: `${name}: coverage of P10–P90`,
+				value: rounded(coverage, 3),
+				goal: goal('.75 to .85'),
+				n: queries,
+				source
+			}
 		);
 	}
 	const full = answers.get('full') as ScoredQuery[];
 	for (const rival of ['pace', 'shrunk'] as const)
-		for (const [loss, lossOf] of [['MAE', absoluteError], ['pinball', meanPinball]] as const)
-			for (const [by, clusterOf] of [['run', (query: ScoredQuery) => query.runId], ['operator', (query: ScoredQuery) => query.operator]] as const) {
-				const { differenceMin, intervalMin, clusters } = pairedDifference(full, answers.get(rival) as ScoredQuery[], lossOf, clusterOf, SPLIT_SEED);
+		for (const [loss, lossOf] of [
+			['MAE', absoluteError],
+			['pinball', meanPinball]
+		] as const)
+			for (const [by, clusterOf] of [
+				['run', (query: ScoredQuery) => query.runId],
+				['operator', (query: ScoredQuery) => query.operator]
+			] as const) {
+				const { differenceMin, intervalMin, clusters } = pairedDifference(
+					full,
+					answers.get(rival) as ScoredQuery[],
+					lossOf,
+					clusterOf,
+					SPLIT_SEED
+				);
 				found.push({
 					name: `full − ${rival}: ${loss}, bootstrap by ${by}`,
 					value: rounded(differenceMin, 4),
@@ -71,7 +103,9 @@ function littleHistory(): Figure[] {
 		const judged = judge(visit, ownRuns, WORLDS, 6, 20_000 + 1000 * ownRuns);
 		if (ownRuns > 0) all.push(...judged);
 		// queries of one world hang together: the interval is over worlds
-		const byWorld = Array.from({ length: WORLDS }, (_, world) => coverageOf(judged.filter((each) => each.world === world)));
+		const byWorld = Array.from({ length: WORLDS }, (_, world) =>
+			coverageOf(judged.filter((each) => each.world === world))
+		);
 		const mean = coverageOf(judged);
 		const se = Math.sqrt(byWorld.reduce((sum, each) => sum + (each - mean) ** 2, 0) / (WORLDS - 1) / WORLDS);
 		found.push({
@@ -84,7 +118,13 @@ function littleHistory(): Figure[] {
 		});
 	}
 	const { score, baseRate } = brier(all);
-	found.push({ name: 'probability to finish: Brier score', value: rounded(score, 4), goal: `below the base rate's ${rounded(baseRate, 4)}`, n: all.length, source });
+	found.push({
+		name: 'probability to finish: Brier score',
+		value: rounded(score, 4),
+		goal: `below the base rate's ${rounded(baseRate, 4)}`,
+		n: all.length,
+		source
+	});
 	for (const { from, count, meanSaid, happened } of reliability(all))
 		found.push({
 			name: `probability to finish: said ${from.toFixed(1)}–${(from + 0.1).toFixed(1)}, on average ${rounded(meanSaid, 3)}`,
@@ -129,10 +169,17 @@ function updates(): Figure[] {
 	for (const steps of [50, 100, 200]) {
 		const procedure = longProcedure(steps);
 		const world = createWorld(procedure, 1);
-		const history = Array.from({ length: 201 }, (_, index) => asPastRun(procedure, world.walk(`p${index % 8}`), `${index}`));
+		const history = Array.from({ length: 201 }, (_, index) =>
+			asPastRun(procedure, world.walk(`p${index % 8}`), `${index}`)
+		);
 		const forecaster = createForecast(procedure, history.slice(0, 200));
 		const { now } = momentOf(procedure, world.walk('p1'), 0, 0.5);
-		const ask = (index: number) => forecaster.forecast({ ...now, bookingEndAtMs: steps * 150_000, running: { ...now.running!, elapsedMs: 1000 * index } });
+		const ask = (index: number) =>
+			forecaster.forecast({
+				...now,
+				bookingEndAtMs: steps * 150_000,
+				running: { ...now.running!, elapsedMs: 1000 * index }
+			});
 		// processor time, since other work on the machine is none of the forecast's cost
 		const took = (work: () => unknown): number => {
 			const begun = process.cpuUsage();
@@ -155,7 +202,13 @@ function updates(): Figure[] {
 			forecaster.addRun(history[200]!);
 			ask(0);
 		});
-		found.push({ name: 'adding a run and the update after it', value: rounded(added, 1), unit: 'ms', goal: 'one refit', source });
+		found.push({
+			name: 'adding a run and the update after it',
+			value: rounded(added, 1),
+			unit: 'ms',
+			goal: 'one refit',
+			source
+		});
 	}
 	return found;
 }

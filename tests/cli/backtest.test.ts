@@ -26,7 +26,17 @@ async function rowsOf(path: string, keep: (line: string, index: number) => boole
 describe('handrail backtest', () => {
 	it('1. the same file twice is split into five folds by run; every query of every run is answered once', async () => {
 		const out = join(folder, 'pace.csv');
-		const { code, out: told } = await run('--train', recipes, '--test', recipes, '--model', 'pace', '--predictions', out, '--json');
+		const { code, out: told } = await run(
+			'--train',
+			recipes,
+			'--test',
+			recipes,
+			'--model',
+			'pace',
+			'--predictions',
+			out,
+			'--json'
+		);
 		expect(code).toBe(0);
 		const scores = JSON.parse(told) as Record<string, number>;
 		expect(scores).toMatchObject({ folds: 5, seed: 1, everyS: 30, queries: 1116 });
@@ -43,16 +53,47 @@ describe('handrail backtest', () => {
 	it('2. trains on one file and tests on another; runs in both are left out of training, and that is told', async () => {
 		const train = join(folder, 'train.csv');
 		const test = join(folder, 'test.csv');
-		const ids = [...new Set((await readFile(recipes, 'utf8')).split('\n').slice(1, -1).map((line) => line.split(',')[1]!))];
+		const ids = [
+			...new Set(
+				(await readFile(recipes, 'utf8'))
+					.split('\n')
+					.slice(1, -1)
+					.map((line) => line.split(',')[1]!)
+			)
+		];
 		await writeFile(test, await rowsOf(recipes, (line) => ids.indexOf(line.split(',')[1]!) % 4 === 0));
 		await writeFile(train, await rowsOf(recipes, (line) => ids.indexOf(line.split(',')[1]!) % 4 !== 0));
-		const apart = await run('--train', train, '--test', test, '--model', 'full', '--against', 'pace', '--predictions', join(folder, 'a.csv'), '--json');
-		const overlapping = await run('--train', recipes, '--test', test, '--model', 'full', '--predictions', join(folder, 'b.csv'));
+		const apart = await run(
+			'--train',
+			train,
+			'--test',
+			test,
+			'--model',
+			'full',
+			'--against',
+			'pace',
+			'--predictions',
+			join(folder, 'a.csv'),
+			'--json'
+		);
+		const overlapping = await run(
+			'--train',
+			recipes,
+			'--test',
+			test,
+			'--model',
+			'full',
+			'--predictions',
+			join(folder, 'b.csv')
+		);
 		expect(apart.code).toBe(0);
 		expect(apart.err).toBe('');
 		expect(overlapping.err).toContain('training runs are also test runs and were left out of training');
 		expect(await readFile(join(folder, 'b.csv'), 'utf8')).toBe(await readFile(join(folder, 'a.csv'), 'utf8'));
-		const told = JSON.parse(apart.out) as { folds: null; maeByRun: { differenceMin: number; intervalMin: [number, number] } };
+		const told = JSON.parse(apart.out) as {
+			folds: null;
+			maeByRun: { differenceMin: number; intervalMin: [number, number] };
+		};
 		expect(told.folds).toBeNull();
 		expect(told.maeByRun.intervalMin[0]).toBeLessThan(told.maeByRun.differenceMin);
 	});
@@ -72,18 +113,29 @@ describe('handrail backtest', () => {
 
 	it.each([
 		[['--test', 'x', '--predictions', 'y'], '--train is missing'],
-		[['--train', 'x', '--test', 'x', '--predictions', 'y', '--model', 'oracle'], '--model oracle: expected one of full|shrunk|lognormal|empirical|pace|sum|total'],
+		[
+			['--train', 'x', '--test', 'x', '--predictions', 'y', '--model', 'oracle'],
+			'--model oracle: expected one of full|shrunk|lognormal|empirical|pace|sum|total'
+		],
 		[['--train', 'x', '--test', 'x', '--predictions', 'y', '--every', '0'], '--every 0: expected at least 1 second'],
-		[['--train', 'x', '--test', 'x', '--predictions', 'y', '--folds', '1'], '--folds 1: expected a whole number from 2'],
+		[
+			['--train', 'x', '--test', 'x', '--predictions', 'y', '--folds', '1'],
+			'--folds 1: expected a whole number from 2'
+		],
 		[['--train', 'x', '--train', 'x'], '--train is given twice'],
 		[['--trian', 'x'], '"--trian" is not understood'],
-		[['--train', 'no-such-file.csv', '--test', 'no-such-file.csv', '--predictions', 'y'], 'no-such-file.csv: cannot be read (ENOENT)']
+		[
+			['--train', 'no-such-file.csv', '--test', 'no-such-file.csv', '--predictions', 'y'],
+			'no-such-file.csv: cannot be read (ENOENT)'
+		]
 	])('4. refuses %j', async (args, message) => {
 		await expect(run(...args)).rejects.toThrow(message);
 	});
 
 	it('5. a file that cannot be written is told', async () => {
 		const nowhere = join(folder, 'no', 'such', 'folder.csv');
-		await expect(run('--train', recipes, '--test', recipes, '--model', 'total', '--predictions', nowhere)).rejects.toThrow('cannot be written (ENOENT)');
+		await expect(
+			run('--train', recipes, '--test', recipes, '--model', 'total', '--predictions', nowhere)
+		).rejects.toThrow('cannot be written (ENOENT)');
 	});
 });

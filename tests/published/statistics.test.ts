@@ -16,8 +16,8 @@ describe('control charts of measured values, NIST/SEMATECH e-Handbook of Statist
 	// 6.3.2.3; S_hi is printed with two decimals, so half a unit of the last one
 	it('CUSUM: sums of groups 13 to 20, and the first signal at group 14', () => {
 		const data = [
-			324.925, 324.675, 324.725, 324.35, 325.35, 325.225, 324.125, 324.525, 325.225, 324.6, 324.625, 325.15, 328.325, 327.25, 327.825, 328.5,
-			326.675, 327.775, 326.875, 328.35
+			324.925, 324.675, 324.725, 324.35, 325.35, 325.225, 324.125, 324.525, 325.225, 324.6, 324.625, 325.15, 328.325,
+			327.25, 327.825, 328.5, 326.675, 327.775, 326.875, 328.35
 		];
 		const points = cusumOfMean(data, { target: 325, slack: 0.3175, limit: 4.1959 });
 		const printed = [3.01, 4.94, 7.45, 10.63, 11.99, 14.44, 16.0, 19.04];
@@ -25,15 +25,20 @@ describe('control charts of measured values, NIST/SEMATECH e-Handbook of Statist
 		expect(points.findIndex((point) => point.signal !== null) + 1).toBe(14);
 	});
 
-	const ewmaData = [52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
+	const ewmaData = [
+		52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1
+	];
 
 	// 6.3.2.4; the averages are printed with two decimals, the limits with four
 	it('EWMA: averages and limits', () => {
 		const chart = ewmaChart(ewmaData, { start: 50, sd: 2.0539 });
 		const printed = [
-			50.6, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38, 49.92, 50.73, 51.23, 51.94, 51.99
+			50.6, 49.52, 50.56, 50.18, 50.16, 49.21, 49.75, 49.85, 50.26, 50.33, 50.11, 49.36, 49.52, 50.05, 49.38, 49.92,
+			50.73, 51.23, 51.94, 51.99
 		];
-		printed.forEach((average, index) => expect(Math.abs(chart.points[index]!.value - average)).toBeLessThanOrEqual(0.0051));
+		printed.forEach((average, index) =>
+			expect(Math.abs(chart.points[index]!.value - average)).toBeLessThanOrEqual(0.0051)
+		);
 		expect(chart.upper).toBeCloseTo(52.5884, 3);
 		expect(chart.lower).toBeCloseTo(47.4115, 3);
 		expect(chart.points.every((point) => point.signal === null)).toBe(true);
@@ -53,11 +58,14 @@ describe('summary statistics, NIST Statistical Reference Datasets, univariate', 
 	it.each([
 		['Lew', LEW],
 		['Mavro', MAVRO]
-	] as const)('%s: mean, standard deviation, lag-1 autocorrelation', (_, { values, mean, standardDeviation: sd, lagOne }) => {
-		expect(relative(values.reduce((sum: number, value) => sum + value, 0) / values.length, mean)).toBeLessThan(1e-14);
-		expect(relative(standardDeviation(values), sd)).toBeLessThan(1e-11);
-		expect(relative(lagOneCorrelation(values), lagOne)).toBeLessThan(1e-11);
-	});
+	] as const)(
+		'%s: mean, standard deviation, lag-1 autocorrelation',
+		(_, { values, mean, standardDeviation: sd, lagOne }) => {
+			expect(relative(values.reduce((sum: number, value) => sum + value, 0) / values.length, mean)).toBeLessThan(1e-14);
+			expect(relative(standardDeviation(values), sd)).toBeLessThan(1e-11);
+			expect(relative(lagOneCorrelation(values), lagOne)).toBeLessThan(1e-11);
+		}
+	);
 });
 
 describe('the normal distribution', () => {
@@ -76,9 +84,13 @@ describe('the normal distribution', () => {
 	// oracle: @stdlib 0.3.1 and 0.2.5, written independently (Apache-2.0)
 	it('agrees with @stdlib where @stdlib itself keeps its digits: its quantile goes through 2p − 1, which costs 1e-16/p', () => {
 		for (const p of [1e-9, 1e-5, 0.0013, 0.02425, 0.0749, 0.0751, 0.3, 0.5 + 1e-9, 0.7, 0.926, 0.99999])
-			expect(relative(normalQuantile(p), quantileOracle(p, 0, 1))).toBeLessThan(1e-13 + 2e-16 / Math.min(p, 1 - p, Math.abs(p - 0.5)));
-		for (let z = -8; z <= 8; z += 0.37) expect(relative(normalCdf(z), cdfOracle(z, 0, 1))).toBeLessThan(2e-14 * Math.max(1, z * z));
-		for (let x = -5; x <= 25; x += 0.31) expect(relative(erfc(x), erfcOracle(x))).toBeLessThan(2e-13 * Math.max(1, x * x));
+			expect(relative(normalQuantile(p), quantileOracle(p, 0, 1))).toBeLessThan(
+				1e-13 + 2e-16 / Math.min(p, 1 - p, Math.abs(p - 0.5))
+			);
+		for (let z = -8; z <= 8; z += 0.37)
+			expect(relative(normalCdf(z), cdfOracle(z, 0, 1))).toBeLessThan(2e-14 * Math.max(1, z * z));
+		for (let x = -5; x <= 25; x += 0.31)
+			expect(relative(erfc(x), erfcOracle(x))).toBeLessThan(2e-13 * Math.max(1, x * x));
 	});
 
 	it('takes back what the quantile gave', () => {
@@ -125,7 +137,8 @@ describe('sign-off charts', () => {
 		const rates = { accepted: 0.1, unaccepted: 0.2 };
 		expect(lcCusumWeights(rates).success).toBeCloseTo(0.118, 3);
 		expect(lcCusumWeights(rates).failure).toBeCloseTo(-0.693, 3);
-		const falseAt = (limit: number): number => qualityOfLimit('lc-cusum', rates, limit, 50, { series: 20_000, seed: 4 }).falseSignals;
+		const falseAt = (limit: number): number =>
+			qualityOfLimit('lc-cusum', rates, limit, 50, { series: 20_000, seed: 4 }).falseSignals;
 		expect(Math.abs(falseAt(1.25) - 0.65)).toBeLessThan(0.012);
 		expect(Math.abs(falseAt(2) - 0.23)).toBeLessThan(0.012);
 	});

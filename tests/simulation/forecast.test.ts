@@ -40,7 +40,9 @@ describe('the forecast of the shipped visit', () => {
 
 	it('fits better the later the booking ends, and the latest starts follow the booking and the order of stages', () => {
 		const forecaster = createForecast(visit, past);
-		const fits = [2, 3, 4, 6, 9].map((hours) => forecaster.forecast({ ...now, bookingEndAtMs: hours * 3_600_000 }).fits!);
+		const fits = [2, 3, 4, 6, 9].map(
+			(hours) => forecaster.forecast({ ...now, bookingEndAtMs: hours * 3_600_000 }).fits!
+		);
 		expect([...fits].sort((a, b) => a - b)).toEqual(fits);
 		const starts = forecaster.forecast(booked).stages.map((stage) => stage.latestStartAtMs!);
 		expect([...starts].sort((a, b) => a - b)).toEqual(starts);
@@ -86,35 +88,51 @@ describe('what it learns, on a procedure of three steps', () => {
 		steps: durations.map((durationMs, index) => ({ path: small.steps[index]!.path, visit: 1, durationMs })),
 		...more
 	});
-	const many = (count: number, make: (index: number) => ReturnType<typeof run>) => Array.from({ length: count }, (_, index) => make(index));
+	const many = (count: number, make: (index: number) => ReturnType<typeof run>) =>
+		Array.from({ length: count }, (_, index) => make(index));
 
 	it('rests on the plan first, then on what was walked', () => {
 		const bare = createForecast(small, []).forecast(start);
 		expect(bare.basis.kind).toBe('plan');
 		expect(bare.run.p10Ms).toBeLessThan(120_000);
 		expect(bare.run.p90Ms).toBeGreaterThan(120_000);
-		const slow = createForecast(small, many(6, (index) => run(`${index}`, 'me', [180_000, 180_000]))).forecast(start);
+		const slow = createForecast(
+			small,
+			many(6, (index) => run(`${index}`, 'me', [180_000, 180_000]))
+		).forecast(start);
 		expect(slow.basis).toEqual({ kind: 'own', ownRuns: 6, groupRuns: 6 });
 		expect(slow.run.p50Ms).toBeGreaterThan(270_000);
 		expect(slow.run.p90Ms / slow.run.p10Ms).toBeLessThan(bare.run.p90Ms / bare.run.p10Ms);
 	});
 
 	it('tells operators apart, and a slow start of the run from a quick one', () => {
-		const history = many(16, (index) => run(`${index}`, index % 2 ? 'me' : 'you', index % 2 ? [90_000, 90_000] : [60_000, 60_000]));
+		const history = many(16, (index) =>
+			run(`${index}`, index % 2 ? 'me' : 'you', index % 2 ? [90_000, 90_000] : [60_000, 60_000])
+		);
 		const forecaster = createForecast(small, history);
-		expect(forecaster.forecast(start).run.p50Ms).toBeGreaterThan(1.1 * forecaster.forecast({ ...start, operator: 'you' }).run.p50Ms);
-		const after = (durationMs: number) => forecaster.forecast({ ...start, done: [{ path: 's/a', visit: 1, durationMs }], toCome: small.steps.slice(1, 2) }).run.p50Ms;
+		expect(forecaster.forecast(start).run.p50Ms).toBeGreaterThan(
+			1.1 * forecaster.forecast({ ...start, operator: 'you' }).run.p50Ms
+		);
+		const after = (durationMs: number) =>
+			forecaster.forecast({ ...start, done: [{ path: 's/a', visit: 1, durationMs }], toCome: small.steps.slice(1, 2) })
+				.run.p50Ms;
 		expect(after(150_000)).toBeGreaterThan(after(60_000));
 	});
 
 	it('takes an aborted step as "at least so long", and does not throw it away', () => {
 		const whole = many(4, (index) => run(`${index}`, 'me', [60_000, 60_000]));
 		const aborted = many(4, (index) =>
-			run(`x${index}`, 'me', [], { outcome: 'aborted', steps: [{ path: 's/a', visit: 1, durationMs: 200_000, censored: true }] })
+			run(`x${index}`, 'me', [], {
+				outcome: 'aborted',
+				steps: [{ path: 's/a', visit: 1, durationMs: 200_000, censored: true }]
+			})
 		);
 		const with_ = createForecast(small, [...whole, ...aborted]).forecast(start).run.p50Ms;
 		const without = createForecast(small, whole).forecast(start).run.p50Ms;
-		const ended = createForecast(small, [...whole, ...aborted.map((each) => ({ ...each, steps: [{ path: 's/a', visit: 1, durationMs: 200_000 }] }))]);
+		const ended = createForecast(small, [
+			...whole,
+			...aborted.map((each) => ({ ...each, steps: [{ path: 's/a', visit: 1, durationMs: 200_000 }] }))
+		]);
 		expect(with_).toBeGreaterThan(without);
 		expect(with_).toBeGreaterThan(ended.forecast(start).run.p50Ms);
 	});
@@ -127,10 +145,19 @@ describe('what it learns, on a procedure of three steps', () => {
 		expect(median(many(12, (index) => run(`${index}`, 'me', plain.slice(0, 2))))).toBeLessThan(0.4 * always);
 		const looped = many(12, (index) => {
 			const once = run(`${index}`, 'me', plain);
-			return { ...once, steps: [...once.steps, { path: 's/b', visit: 2, durationMs: 60_000 }, { path: 's/b', visit: 3, durationMs: 60_000 }] };
+			return {
+				...once,
+				steps: [
+					...once.steps,
+					{ path: 's/b', visit: 2, durationMs: 60_000 },
+					{ path: 's/b', visit: 3, durationMs: 60_000 }
+				]
+			};
 		});
 		expect(median(looped)).toBeGreaterThan(always + 60_000);
-		const troubled = many(12, (index) => run(`${index}`, 'me', plain, { troubles: [{ id: 't', path: 's/b', durationMs: 900_000 }] }));
+		const troubled = many(12, (index) =>
+			run(`${index}`, 'me', plain, { troubles: [{ id: 't', path: 's/b', durationMs: 900_000 }] })
+		);
 		expect(median(troubled)).toBeGreaterThan(always + 400_000);
 	});
 });

@@ -14,7 +14,11 @@ export type LawOf = (steps: readonly number[], withRunning: boolean) => Law;
 /** Quantiles kept in an answer; 200 pass quickly into and out of a worker and keep a probability within a quarter of a percent. */
 const KEPT = 200;
 
-const timeLeft = (law: Law): TimeLeft => ({ p10Ms: law.quantile(0.1), p50Ms: law.quantile(0.5), p90Ms: law.quantile(0.9) });
+const timeLeft = (law: Law): TimeLeft => ({
+	p10Ms: law.quantile(0.1),
+	p50Ms: law.quantile(0.5),
+	p90Ms: law.quantile(0.9)
+});
 
 const NOTHING_LEFT: TimeLeft = { p10Ms: 0, p50Ms: 0, p90Ms: 0 };
 
@@ -52,7 +56,8 @@ function stageForecast(stage: StageAhead, now: RunNow, surety: number, lawOf: La
 	};
 }
 
-const inTime = (begins: Law | undefined, marginMs: number): number => (begins ? begins.within(marginMs) : marginMs >= 0 ? 1 : 0);
+const inTime = (begins: Law | undefined, marginMs: number): number =>
+	begins ? begins.within(marginMs) : marginMs >= 0 ? 1 : 0;
 
 /** Greedy, best first: each entry adds the stage whose leaving out raises the probability most (then: saves most at the median). */
 function leaveOut(spare: readonly StageAhead[], all: readonly number[], budgetMs: number, lawOf: LawOf): LeaveOut[] {

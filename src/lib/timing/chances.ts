@@ -99,7 +99,8 @@ export class Chances {
 		const { count, sum, squares } = this.logTimes;
 		const { weight } = TROUBLE_TIME;
 		const mu = (sum + weight * TROUBLE_TIME.mu) / (count + weight);
-		const about = squares - 2 * mu * sum + count * mu * mu + weight * (TROUBLE_TIME.sigma ** 2 + (TROUBLE_TIME.mu - mu) ** 2);
+		const about =
+			squares - 2 * mu * sum + count * mu * mu + weight * (TROUBLE_TIME.sigma ** 2 + (TROUBLE_TIME.mu - mu) ** 2);
 		return { chance, mu, sigma: Math.sqrt(about / (count + weight)) };
 	}
 

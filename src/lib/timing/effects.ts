@@ -94,13 +94,20 @@ export class Effects {
 
 	/** Law of a step that is not in the procedure as known: level of its group, with a wide spread. */
 	strangerLaw(group: number): StepLaw {
-		return { mu: this.levels[group]?.effect ?? this.meanLevel(), loading: 1, variance: this.stepVariance + 2 * this.settings.priorSd ** 2 };
+		return {
+			mu: this.levels[group]?.effect ?? this.meanLevel(),
+			loading: 1,
+			variance: this.stepVariance + 2 * this.settings.priorSd ** 2
+		};
 	}
 
 	/** Pace to expect of the operator's next run of a group's procedure, before its first step. */
 	paceOf(operator: string, group: number): Pace {
 		const known = this.operators.get(operator) ?? { mean: 0, variance: this.settings.operatorSd ** 2 };
-		return { mean: known.mean, variance: known.variance + this.settings.runSd ** 2 + (this.levels[group]?.variance ?? 0) };
+		return {
+			mean: known.mean,
+			variance: known.variance + this.settings.runSd ** 2 + (this.levels[group]?.variance ?? 0)
+		};
 	}
 
 	/** Pace given the steps done: one normal update a step, its residual clipped. `laws[i]` belongs to `durationsMs[i]`. */
@@ -197,7 +204,8 @@ export class Effects {
 			const weight = state.spread2 / priorSd ** 2;
 			state.usual = (count * state.usual + pull + weight * centre) / (count + weight);
 			let own = 0;
-			for (const seen of state.seen) own += Math.min(Math.abs((this.logs[seen] as number) - this.expected(seen)), cap) ** 2;
+			for (const seen of state.seen)
+				own += Math.min(Math.abs((this.logs[seen] as number) - this.expected(seen)), cap) ** 2;
 			if (count > 1) own *= count / (count - 0.8);
 			squares += own;
 			freedom += count > 1 ? count : count * 0.2;

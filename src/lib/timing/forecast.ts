@@ -44,7 +44,8 @@ export const createForecast: CreateForecaster = (procedure, history): Forecaster
 			const surety = requireNow(now, question.surety);
 			// a step met for the first time in this run joins the priors before the fit, not after it
 			for (const { path, plannedMs } of now.toCome) if (steps.add(path, plannedMs)) fitted = undefined;
-			for (const { path } of [...now.done, ...(now.running ? [now.running] : [])]) if (steps.add(path)) fitted = undefined;
+			for (const { path } of [...now.done, ...(now.running ? [now.running] : [])])
+				if (steps.add(path)) fitted = undefined;
 			fitted ??= new Effects(observations, steps.priors, PLANNED);
 			const effects = fitted;
 			const lawOf = (path: string): StepLaw => effects.law(steps.indexOf(path), now.operator);
@@ -54,8 +55,16 @@ export const createForecast: CreateForecaster = (procedure, history): Forecaster
 				measured.map((step) => lawOf(step.path)),
 				measured.map((step) => step.durationMs)
 			);
-			const chancesOf = (path: string) => ({ law: lawOf(path), again: chances.again(path), trouble: chances.trouble(path) });
-			const running = now.running && { ...chancesOf(now.running.path), probability: 1, elapsedMs: now.running.elapsedMs };
+			const chancesOf = (path: string) => ({
+				law: lawOf(path),
+				again: chances.again(path),
+				trouble: chances.trouble(path)
+			});
+			const running = now.running && {
+				...chancesOf(now.running.path),
+				probability: 1,
+				elapsedMs: now.running.elapsedMs
+			};
 			const begun = stagesBegun(procedure, now);
 			const ahead = now.toCome.map((step): StepAhead => {
 				const stageBegun = begun.has(step.stage);

@@ -25,7 +25,8 @@ export class RunBook {
 
 	constructor(private readonly procedure: PlannedProcedure) {
 		for (const step of procedure.steps)
-			if (step.plannedMs !== undefined) requireDuration(`procedure "${procedure.id}", step "${step.path}"`, step.plannedMs);
+			if (step.plannedMs !== undefined)
+				requireDuration(`procedure "${procedure.id}", step "${step.path}"`, step.plannedMs);
 	}
 
 	take(run: PastRun): void {
@@ -33,7 +34,8 @@ export class RunBook {
 			throw new RangeError(`run "${run.id}": expected procedure "${this.procedure.id}", got "${run.procedure}"`);
 		if (this.known.has(run.id)) throw new RangeError(`run "${run.id}": already in the history`);
 		requireSteps(`run "${run.id}"`, run.steps);
-		for (const trouble of run.troubles ?? []) requireDuration(`run "${run.id}", trouble "${trouble.id}"`, trouble.durationMs);
+		for (const trouble of run.troubles ?? [])
+			requireDuration(`run "${run.id}", trouble "${trouble.id}"`, trouble.durationMs);
 		this.known.add(run.id);
 		this.runsOf.set(run.operator, (this.runsOf.get(run.operator) ?? 0) + 1);
 	}
@@ -49,6 +51,7 @@ export class RunBook {
 export function requireNow(now: RunNow, surety = 0.9): number {
 	requireSteps('run now', now.done);
 	if (now.running) requireDuration(`running step "${now.running.path}"`, now.running.elapsedMs);
-	if (!(surety > 0 && surety < 1)) throw new RangeError(`surety: expected a probability between 0 and 1, got ${surety}`);
+	if (!(surety > 0 && surety < 1))
+		throw new RangeError(`surety: expected a probability between 0 and 1, got ${surety}`);
 	return surety;
 }

@@ -42,7 +42,8 @@ describe('curves of practice', () => {
 
 describe('steadiness and the group', () => {
 	const draws = seededDraws(9);
-	const times = (count: number, mu: number, sd: number) => Array.from({ length: count }, () => Math.exp(mu + sd * draws.normal()));
+	const times = (count: number, mu: number, sd: number) =>
+		Array.from({ length: count }, () => Math.exp(mu + sd * draws.normal()));
 
 	it('is the spread of log durations, with an interval around it', () => {
 		const found = steadiness(times(200, 11, 0.3));

@@ -34,7 +34,8 @@ export function timeOfFirst(theory: PracticeTheory, first: number, exponent: num
 }
 
 function requireCount(n: number): void {
-	if (!Number.isInteger(n) || n < 1) throw new RangeError(`repetition of a practice curve: expected a whole number from 1, got ${n}`);
+	if (!Number.isInteger(n) || n < 1)
+		throw new RangeError(`repetition of a practice curve: expected a whole number from 1, got ${n}`);
 }
 
 export interface PracticeFit {
@@ -65,7 +66,8 @@ export const FEWEST_FOR_CURVE = 5;
  * @throws RangeError on a time that is not above 0
  */
 export function fitPractice(timesMs: readonly number[], theory: PracticeTheory): PracticeFit | NotEnough {
-	for (const time of timesMs) if (!(time > 0)) throw new RangeError(`practice curve: expected times above 0 ms, got ${time}`);
+	for (const time of timesMs)
+		if (!(time > 0)) throw new RangeError(`practice curve: expected times above 0 ms, got ${time}`);
 	if (timesMs.length < FEWEST_FOR_CURVE) return { notEnough: true, have: timesMs.length, need: FEWEST_FOR_CURVE };
 	let sum = 0;
 	const points = timesMs.map((time, index): readonly [number, number] => {
@@ -80,5 +82,12 @@ export function fitPractice(timesMs: readonly number[], theory: PracticeTheory):
 	const slope = sxy / sxx;
 	const squares = points.reduce((all, [x, y]) => all + (y - meanY - slope * (x - meanX)) ** 2, 0);
 	const spread = Math.sqrt(squares / (count - 2));
-	return { theory, firstMs: Math.exp(meanY - slope * meanX), exponent: -slope, exponentSe: spread / Math.sqrt(sxx), spread, count };
+	return {
+		theory,
+		firstMs: Math.exp(meanY - slope * meanX),
+		exponent: -slope,
+		exponentSe: spread / Math.sqrt(sxx),
+		spread,
+		count
+	};
 }

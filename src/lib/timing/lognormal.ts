@@ -12,7 +12,9 @@ export interface LogNormal {
  */
 export function logNormalFromMoments(mean: number, variance: number): LogNormal {
 	if (!(mean > 0) || !(variance >= 0))
-		throw new RangeError(`log-normal: expected a mean above 0 and a variance of at least 0, got ${mean} and ${variance}`);
+		throw new RangeError(
+			`log-normal: expected a mean above 0 and a variance of at least 0, got ${mean} and ${variance}`
+		);
 	const sigma2 = Math.log1p(variance / (mean * mean));
 	return { mu: Math.log(mean) - sigma2 / 2, sigma: Math.sqrt(sigma2) };
 }

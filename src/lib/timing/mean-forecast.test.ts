@@ -42,14 +42,20 @@ describe('the mean forecast', () => {
 		made.addRun(run('2', 200_000, 30_000));
 		const after = made.forecast(start);
 		expect(after.run.p50Ms).toBeGreaterThan(before);
-		expect(after).toEqual(createMeanForecast(procedure, [run('1', 120_000, 30_000), run('2', 200_000, 30_000)]).forecast(start));
+		expect(after).toEqual(
+			createMeanForecast(procedure, [run('1', 120_000, 30_000), run('2', 200_000, 30_000)]).forecast(start)
+		);
 		expect(after.basis.kind).toBe('own');
 	});
 
 	it('conditions on the time already spent: a step beyond its usual time has more left than nothing', () => {
 		const made = createMeanForecast(procedure, []);
 		const at = (elapsedMs: number) =>
-			made.forecast({ ...start, running: { path: 'load/seat', visit: 1, elapsedMs }, toCome: procedure.steps.slice(1) });
+			made.forecast({
+				...start,
+				running: { path: 'load/seat', visit: 1, elapsedMs },
+				toCome: procedure.steps.slice(1)
+			});
 		expect(at(30_000).run.p50Ms).toBeLessThan(at(0).run.p50Ms);
 		expect(at(300_000).step!.p50Ms).toBeGreaterThan(0);
 		expect(at(300_000).stages[0]).toMatchObject({ stage: 'load', running: true });
@@ -78,7 +84,11 @@ describe('the mean forecast', () => {
 	it('refuses a run of another procedure, a run it knows already and a negative duration, saying which', () => {
 		const made = createMeanForecast(procedure, [run('1', 1000, 1000)]);
 		expect(() => made.addRun(run('1', 1000, 1000))).toThrow('run "1": already in the history');
-		expect(() => made.addRun({ ...run('2', 1, 1), procedure: 'other' })).toThrow('expected procedure "visit", got "other"');
-		expect(() => made.addRun(run('3', -1, 1))).toThrow('run "3", step "load/seat": expected a duration of at least 0 ms, got -1');
+		expect(() => made.addRun({ ...run('2', 1, 1), procedure: 'other' })).toThrow(
+			'expected procedure "visit", got "other"'
+		);
+		expect(() => made.addRun(run('3', -1, 1))).toThrow(
+			'run "3", step "load/seat": expected a duration of at least 0 ms, got -1'
+		);
 	});
 });

@@ -4,7 +4,14 @@
  */
 import { answer, type Law } from './answer';
 import { requireNow, RunBook } from './history';
-import { leftMoments, leftQuantile, logNormalCdf, logNormalFromMoments, logNormalQuantile, type LogNormal } from './lognormal';
+import {
+	leftMoments,
+	leftQuantile,
+	logNormalCdf,
+	logNormalFromMoments,
+	logNormalQuantile,
+	type LogNormal
+} from './lognormal';
 import type { CreateForecaster, Forecaster, PlannedProcedure } from './port';
 
 /** A step nobody planned or walked: the mean of the planned ones, or this where nothing is planned at all. */

@@ -51,7 +51,8 @@ export function simulate(run: RunAhead, count: number, draws: Draws): Columns {
 		const column = new Float64Array(count);
 		const { mu, loading } = step.law;
 		const sd = Math.sqrt(step.law.variance);
-		for (let draw = 0; draw < count; draw++) column[draw] = Math.exp(mu + loading * (paces[draw] as number) + sd * draws.normal());
+		for (let draw = 0; draw < count; draw++)
+			column[draw] = Math.exp(mu + loading * (paces[draw] as number) + sd * draws.normal());
 		addExtras(column, step, paces, draws);
 		leaveOut(column, step, bundles, draws);
 		return column;
@@ -60,10 +61,16 @@ export function simulate(run: RunAhead, count: number, draws: Draws): Columns {
 }
 
 /** Adds the time of further visits and of troubles. */
-function addExtras(column: Float64Array, { law, again = 0, trouble }: StepAhead, paces: Float64Array, draws: Draws): void {
+function addExtras(
+	column: Float64Array,
+	{ law, again = 0, trouble }: StepAhead,
+	paces: Float64Array,
+	draws: Draws
+): void {
 	const sd = Math.sqrt(law.variance);
 	const add = (draw: number, ms: number): void => void (column[draw] = (column[draw] as number) + ms);
-	const strike = (draw: number): void => (trouble ? add(draw, Math.exp(trouble.mu + trouble.sigma * draws.normal())) : undefined);
+	const strike = (draw: number): void =>
+		trouble ? add(draw, Math.exp(trouble.mu + trouble.sigma * draws.normal())) : undefined;
 	for (const draw of happenings(column.length, again, draws)) {
 		const mean = law.mu + law.loading * (paces[draw] as number);
 		let visits = 0;
@@ -77,7 +84,12 @@ function addExtras(column: Float64Array, { law, again = 0, trouble }: StepAhead,
 }
 
 /** Sets the draws to zero in which the step does not come. */
-function leaveOut(column: Float64Array, { probability, bundle }: StepAhead, bundles: Map<string, Float64Array>, draws: Draws): void {
+function leaveOut(
+	column: Float64Array,
+	{ probability, bundle }: StepAhead,
+	bundles: Map<string, Float64Array>,
+	draws: Draws
+): void {
 	if (bundle === undefined) {
 		for (const draw of happenings(column.length, 1 - probability, draws)) column[draw] = 0;
 		return;
@@ -98,7 +110,10 @@ function bundleDraws(bundles: Map<string, Float64Array>, name: string, count: nu
  */
 function paceDraws({ pace, running }: RunAhead, count: number): Float64Array {
 	const sd = Math.sqrt(pace.variance);
-	const values = Float64Array.from({ length: count }, (_, index) => pace.mean + sd * normalQuantile((index + 0.5) / count));
+	const values = Float64Array.from(
+		{ length: count },
+		(_, index) => pace.mean + sd * normalQuantile((index + 0.5) / count)
+	);
 	if (!running || running.elapsedMs <= 0) return values;
 	const { mu, loading, variance } = running.law;
 	const elapsed = Math.log(running.elapsedMs);

@@ -33,8 +33,14 @@ export function steadiness(timesMs: readonly number[], seed = 1): Steadiness | N
 	const logs = logsOf(timesMs);
 	if (logs.length < FEWEST_FOR_SPREAD) return { notEnough: true, have: logs.length, need: FEWEST_FOR_SPREAD };
 	const draws = seededDraws(seed);
-	const spreads = Float64Array.from({ length: RESAMPLES }, () => standardDeviation(resampled(logs, draws.uniform))).sort();
-	return { spread: standardDeviation(logs), interval: [quantileOfSorted(spreads, 0.05), quantileOfSorted(spreads, 0.95)], count: logs.length };
+	const spreads = Float64Array.from({ length: RESAMPLES }, () =>
+		standardDeviation(resampled(logs, draws.uniform))
+	).sort();
+	return {
+		spread: standardDeviation(logs),
+		interval: [quantileOfSorted(spreads, 0.05), quantileOfSorted(spreads, 0.95)],
+		count: logs.length
+	};
 }
 
 /** Own times beside those of the others in the group. One ratio a step or stage: people are not ranked by it. */
@@ -80,7 +86,9 @@ export function standardDeviation(values: readonly number[]): number {
 export function lagOneCorrelation(values: readonly number[]): number {
 	const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
 	const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-	const products = values.slice(1).reduce((sum, value, index) => sum + (value - mean) * ((values[index] as number) - mean), 0);
+	const products = values
+		.slice(1)
+		.reduce((sum, value, index) => sum + (value - mean) * ((values[index] as number) - mean), 0);
 	return products / squares;
 }
 

@@ -52,7 +52,9 @@ function fitted(train: readonly RecordedRun[], seed: number, { settings, judgesO
 
 	const lawOf = (query: Query, key: string): StepLaw => {
 		const step = indexOf(query.procedure, key);
-		return step === undefined ? effects.strangerLaw(groups.get(query.procedure) ?? -1) : effects.law(step, query.operator);
+		return step === undefined
+			? effects.strangerLaw(groups.get(query.procedure) ?? -1)
+			: effects.law(step, query.operator);
 	};
 	const stepsAhead = (query: Query): StepAhead[] => {
 		const counts = orders.get(query.procedure);

@@ -17,7 +17,11 @@ export const fitEmpirical: FitModel = (train) => ({
 		const totals = ofProcedure.length > 0 ? ofProcedure : train;
 		const sample = alike.length >= FEWEST ? alike : totals.map((run) => Math.max(0, run.totalS - query.elapsedS));
 		const sorted = sample.length > 0 ? sample.sort((a, b) => a - b) : [0];
-		return { p10S: quantileOfSorted(sorted, 0.1), p50S: quantileOfSorted(sorted, 0.5), p90S: quantileOfSorted(sorted, 0.9) };
+		return {
+			p10S: quantileOfSorted(sorted, 0.1),
+			p50S: quantileOfSorted(sorted, 0.5),
+			p90S: quantileOfSorted(sorted, 0.9)
+		};
 	}
 });
 

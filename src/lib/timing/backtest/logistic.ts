@@ -10,10 +10,14 @@ const RIDGE = 1;
 export function fitLogistic(rows: readonly (readonly number[])[], outcomes: readonly boolean[]): Classifier {
 	const width = rows[0]?.length;
 	if (width === undefined || rows.length !== outcomes.length)
-		throw new RangeError(`logistic regression: expected as many outcomes as rows and at least one, got ${rows.length} and ${outcomes.length}`);
+		throw new RangeError(
+			`logistic regression: expected as many outcomes as rows and at least one, got ${rows.length} and ${outcomes.length}`
+		);
 	const { centres, scales } = standard(rows, width);
 	const size = width + 1;
-	const design = rows.map((row) => Float64Array.from({ length: size }, (_, at) => (at === 0 ? 1 : scaled(row, at - 1, centres, scales))));
+	const design = rows.map((row) =>
+		Float64Array.from({ length: size }, (_, at) => (at === 0 ? 1 : scaled(row, at - 1, centres, scales)))
+	);
 	const weights = new Float64Array(size);
 	for (let step = 0; step < STEPS; step++) {
 		const curvature = Array.from({ length: size }, () => new Float64Array(size));
@@ -55,7 +59,10 @@ function dot(a: Float64Array, b: Float64Array): number {
 const scaled = (row: readonly number[], at: number, centres: Float64Array, scales: Float64Array): number =>
 	((row[at] as number) - (centres[at] as number)) / (scales[at] as number);
 
-function standard(rows: readonly (readonly number[])[], width: number): { centres: Float64Array; scales: Float64Array } {
+function standard(
+	rows: readonly (readonly number[])[],
+	width: number
+): { centres: Float64Array; scales: Float64Array } {
 	const centres = new Float64Array(width);
 	const scales = new Float64Array(width);
 	for (let at = 0; at < width; at++) {

@@ -13,4 +13,7 @@ export interface FittedModel {
 }
 
 /** Fits on training runs; `everyS` is the spacing of queries, `seed` that of its draws. */
-export type FitModel = (train: readonly RecordedRun[], settings: { readonly everyS: number; readonly seed: number }) => FittedModel;
+export type FitModel = (
+	train: readonly RecordedRun[],
+	settings: { readonly everyS: number; readonly seed: number }
+) => FittedModel;

@@ -31,7 +31,8 @@ describe.each(names)('the model %s', (name) => {
 			how
 		);
 		for (const place of [0, 4, test.steps.length - 1]) {
-			const at = (run: RecordedRun) => queriesOf(run, 30).find((query) => query.done.length === place && query.inStepS === 0)!;
+			const at = (run: RecordedRun) =>
+				queriesOf(run, 30).find((query) => query.done.length === place && query.inStepS === 0)!;
 			expect(model.predict(at(otherFuture(test, place)))).toEqual(model.predict(at(test)));
 		}
 	});
@@ -69,7 +70,15 @@ it('the full model beats the pace baseline on these three recipes, in error and 
 });
 
 describe('scores', () => {
-	const query = (runId: string, leftS: number, p50S: number): ScoredQuery => ({ runId, operator: 'A', elapsedS: 0, leftS, p10S: p50S - 60, p50S, p90S: p50S + 60 });
+	const query = (runId: string, leftS: number, p50S: number): ScoredQuery => ({
+		runId,
+		operator: 'A',
+		elapsedS: 0,
+		leftS,
+		p10S: p50S - 60,
+		p50S,
+		p90S: p50S + 60
+	});
 
 	it('pinball loss weighs a miss by the side it lies on', () => {
 		expect(pinball(0.9, 10, 0)).toBeCloseTo(9, 12);
@@ -85,16 +94,25 @@ describe('scores', () => {
 	it('paired difference: sign, mean, an interval that holds it, and refusal of queries that are not the same', () => {
 		const first = Array.from({ length: 40 }, (_, index) => query(`r${index}`, 600, 600 + (index % 5) * 12));
 		const second = first.map((each) => ({ ...each, p50S: each.p50S + 60 }));
-		const { differenceMin, intervalMin, clusters } = pairedDifference(first, second, absoluteError, (each) => each.runId, 1);
+		const { differenceMin, intervalMin, clusters } = pairedDifference(
+			first,
+			second,
+			absoluteError,
+			(each) => each.runId,
+			1
+		);
 		expect(differenceMin).toBeCloseTo(-1, 12);
 		expect(intervalMin[0]).toBeLessThanOrEqual(-1 + 1e-9);
 		expect(intervalMin[1]).toBeGreaterThanOrEqual(-1 - 1e-9);
 		expect(clusters).toBe(40);
-		expect(() => pairedDifference(first, [...second].reverse(), absoluteError, (each) => each.runId, 1)).toThrow('query 0 is of run "r0" and of run "r39"');
+		expect(() => pairedDifference(first, [...second].reverse(), absoluteError, (each) => each.runId, 1)).toThrow(
+			'query 0 is of run "r0" and of run "r39"'
+		);
 	});
 
 	it('folds differ in size by one at most and change with the seed', () => {
-		const sizes = (seed: number) => [0, 1, 2].map((fold) => foldOfEach(11, 3, seed).filter((each) => each === fold).length);
+		const sizes = (seed: number) =>
+			[0, 1, 2].map((fold) => foldOfEach(11, 3, seed).filter((each) => each === fold).length);
 		expect(sizes(1).sort()).toEqual([3, 4, 4]);
 		expect(foldOfEach(11, 3, 1)).not.toEqual(foldOfEach(11, 3, 2));
 	});

@@ -10,7 +10,8 @@ export interface Candidate {
 }
 
 const logOdds = (share: number): number => Math.log(share / (1 - share));
-const mean = (values: readonly number[]): number => (values.length === 0 ? 0 : values.reduce((a, b) => a + b, 0) / values.length);
+const mean = (values: readonly number[]): number =>
+	values.length === 0 ? 0 : values.reduce((a, b) => a + b, 0) / values.length;
 
 /** A step that occurs in more than this share of runs is usual. */
 const USUAL = 0.6;
@@ -24,7 +25,12 @@ const LIKENESS = 6;
  * any step so far, the last three, and the worst three; how many other usual steps were passed by; the share of the way; how many unusual
  * steps were done; whether it is a repetition; how often it came later in runs that had gone like this one; and four products.
  */
-export function candidates(counts: OrderCounts, doneKeys: readonly string[], runningKey: string, isRepeat: (key: string) => boolean): Candidate[] {
+export function candidates(
+	counts: OrderCounts,
+	doneKeys: readonly string[],
+	runningKey: string,
+	isRepeat: (key: string) => boolean
+): Candidate[] {
 	const soFar = [...doneKeys, runningKey].flatMap((key) => counts.index(key) ?? []);
 	const past = new Set(soFar);
 	const runningKnown = counts.index(runningKey) !== undefined;

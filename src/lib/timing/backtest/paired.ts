@@ -25,7 +25,9 @@ export function pairedDifference(
 	seed: number
 ): PairedDifference {
 	if (first.length !== second.length || first.length === 0)
-		throw new RangeError(`paired difference: expected as many queries of both, at least one; got ${first.length} and ${second.length}`);
+		throw new RangeError(
+			`paired difference: expected as many queries of both, at least one; got ${first.length} and ${second.length}`
+		);
 	const clusters = new Map<string, { sum: number; count: number }>();
 	first.forEach((query, index) => {
 		const other = second[index] as ScoredQuery;

@@ -25,7 +25,10 @@ export function readRecordedCsv(text: string): RecordedFile {
 	const [header, ...records] = csvRecords(text.replace(/^\uFEFF/, ''));
 	const missing = COLUMNS.filter((column) => !header?.cells.includes(column));
 	if (!header || missing.length > 0)
-		return { rows: [], bad: [{ line: 1, reason: `expected the columns ${COLUMNS.join(', ')}; missing: ${missing.join(', ')}` }] };
+		return {
+			rows: [],
+			bad: [{ line: 1, reason: `expected the columns ${COLUMNS.join(', ')}; missing: ${missing.join(', ')}` }]
+		};
 	const rows: RecordedRow[] = [];
 	const bad: BadRow[] = [];
 	const ownerOfRun = new Map<string, string>();
@@ -39,7 +42,8 @@ export function readRecordedCsv(text: string): RecordedFile {
 		const known = ownerOfRun.get(row.runId) ?? owner;
 		ownerOfRun.set(row.runId, known);
 		if (known === owner) rows.push(row);
-		else bad.push({ line: row.line, reason: `run "${row.runId}": expected ${known} as in its rows above, got ${owner}` });
+		else
+			bad.push({ line: row.line, reason: `run "${row.runId}": expected ${known} as in its rows above, got ${owner}` });
 	}
 	return { rows, bad };
 }
@@ -49,7 +53,8 @@ function rowOf(record: Record, header: readonly string[]): RecordedRow | BadRow 
 	if (fault) return { line, reason: fault };
 	if (cells.length !== header.length) return { line, reason: `expected ${header.length} cells, got ${cells.length}` };
 	const cell = (column: Column): string => (cells[header.indexOf(column)] ?? '').trim();
-	for (const column of COLUMNS) if (cell(column) === '') return { line, reason: `${column}: expected a value, got nothing` };
+	for (const column of COLUMNS)
+		if (cell(column) === '') return { line, reason: `${column}: expected a value, got nothing` };
 	for (const column of ['start_s', 'end_s'] as const)
 		if (!/^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(cell(column)))
 			return { line, reason: `${column}: expected seconds as a number, got "${cell(column)}"` };

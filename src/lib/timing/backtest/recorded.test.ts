@@ -9,7 +9,9 @@ const read = (lines: string) => readRecordedCsv(HEADER + lines);
 describe('reading recorded runs', () => {
 	it('takes quoted cells with commas, doubled quotes and line ends, and counts lines of the file', () => {
 		const { rows, bad } = read('d,1,A,P,1,"cut, ""thin""\nslices",2.5,4\r\nd,1,A,P,2,b,5,x\n');
-		expect(rows).toEqual([{ line: 2, runId: '1', operator: 'A', procedure: 'P', stepName: 'cut, "thin"\nslices', startS: 2.5, endS: 4 }]);
+		expect(rows).toEqual([
+			{ line: 2, runId: '1', operator: 'A', procedure: 'P', stepName: 'cut, "thin"\nslices', startS: 2.5, endS: 4 }
+		]);
 		expect(bad).toEqual([{ line: 4, reason: 'end_s: expected seconds as a number, got "x"' }]);
 	});
 
@@ -18,7 +20,11 @@ describe('reading recorded runs', () => {
 		['d,1,A,P,1,a,5,4\n', 2, 'end_s: expected at least start_s 5, got 4'],
 		['d,1,A,P,1,a,-1,4\n', 2, 'start_s: expected at least 0, got -1'],
 		['d,1,,P,1,a,0,4\n', 2, 'operator_id: expected a value, got nothing'],
-		['d,1,A,P,1,a,0,4\nd,1,B,P,2,b,5,6\n', 3, 'run "1": expected operator "A" with procedure "P" as in its rows above, got operator "B" with procedure "P"'],
+		[
+			'd,1,A,P,1,a,0,4\nd,1,B,P,2,b,5,6\n',
+			3,
+			'run "1": expected operator "A" with procedure "P" as in its rows above, got operator "B" with procedure "P"'
+		],
 		['d,1,A,P,1,"a,0,4\n', 2, 'expected a closing quote before the end of the file'],
 		['d,1,A,P,1,a,0,1e999\n', 2, 'end_s: expected a finite number, got 1e999'],
 		['d,1,A,P,1,a,NaN,4\n', 2, 'start_s: expected seconds as a number, got "NaN"']
@@ -27,7 +33,9 @@ describe('reading recorded runs', () => {
 	});
 
 	it('tells which columns are missing', () => {
-		expect(readRecordedCsv('run_id,start_s\n').bad[0]!.reason).toContain('missing: operator_id, procedure, step_name, end_s');
+		expect(readRecordedCsv('run_id,start_s\n').bad[0]!.reason).toContain(
+			'missing: operator_id, procedure, step_name, end_s'
+		);
 	});
 });
 

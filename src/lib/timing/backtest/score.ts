@@ -24,7 +24,10 @@ export const pinball = (level: number, truth: number, predicted: number): number
 
 /** Mean of the three pinball losses of one query, in seconds. */
 export const meanPinball = (query: ScoredQuery): number =>
-	(pinball(0.1, query.leftS, query.p10S) + pinball(0.5, query.leftS, query.p50S) + pinball(0.9, query.leftS, query.p90S)) / 3;
+	(pinball(0.1, query.leftS, query.p10S) +
+		pinball(0.5, query.leftS, query.p50S) +
+		pinball(0.9, query.leftS, query.p90S)) /
+	3;
 
 export const absoluteError = (query: ScoredQuery): number => Math.abs(query.leftS - query.p50S);
 
@@ -51,8 +54,10 @@ export function asScoredFromFile(scored: readonly ScoredQuery[]): ScoredQuery[] 
 
 export function scores(scored: readonly ScoredQuery[]): Scores {
 	if (scored.length === 0) throw new RangeError('scores: expected at least one query');
-	const mean = (of: (query: ScoredQuery) => number): number => scored.reduce((sum, query) => sum + of(query), 0) / scored.length;
-	const level = (p: number, of: (query: ScoredQuery) => number): number => mean((query) => pinball(p, query.leftS, of(query))) / 60;
+	const mean = (of: (query: ScoredQuery) => number): number =>
+		scored.reduce((sum, query) => sum + of(query), 0) / scored.length;
+	const level = (p: number, of: (query: ScoredQuery) => number): number =>
+		mean((query) => pinball(p, query.leftS, of(query))) / 60;
 	return {
 		queries: scored.length,
 		maeMin: mean(absoluteError) / 60,

@@ -11,7 +11,12 @@ export interface Validation {
 }
 
 /** Fits on `train`, predicts every query of `test`. A test run that is also in `train` is left out of the fit. */
-export function heldOut(fit: FitModel, train: readonly RecordedRun[], test: readonly RecordedRun[], how: Validation): ScoredQuery[] {
+export function heldOut(
+	fit: FitModel,
+	train: readonly RecordedRun[],
+	test: readonly RecordedRun[],
+	how: Validation
+): ScoredQuery[] {
 	const tested = new Set(test.map((run) => run.runId));
 	const model = fit(
 		train.filter((run) => !tested.has(run.runId)),

@@ -17,13 +17,16 @@ describe('sign-off charts', () => {
 		expect(points[17]!.value).toBeCloseTo(0.1178, 4);
 	});
 
-	it.each(['cusum', 'lc-cusum'] as const)('%s: the chosen limit keeps false signals within what was asked, the one before did not', (kind) => {
-		const chosen = chooseLimit(kind, rates, 0.1, 50);
-		expect(chosen.falseSignals).toBeLessThanOrEqual(0.1);
-		expect(qualityOfLimit(kind, rates, chosen.limit - 0.05, 50, { series: 4000 }).falseSignals).toBeGreaterThan(0.1);
-		expect(chosen.trueSignals).toBeGreaterThan(chosen.falseSignals);
-		expect(signOffRule(kind, rates, chosen)).toContain(`${chosen.limit.toFixed(2)}`);
-	});
+	it.each(['cusum', 'lc-cusum'] as const)(
+		'%s: the chosen limit keeps false signals within what was asked, the one before did not',
+		(kind) => {
+			const chosen = chooseLimit(kind, rates, 0.1, 50);
+			expect(chosen.falseSignals).toBeLessThanOrEqual(0.1);
+			expect(qualityOfLimit(kind, rates, chosen.limit - 0.05, 50, { series: 4000 }).falseSignals).toBeGreaterThan(0.1);
+			expect(chosen.trueSignals).toBeGreaterThan(chosen.falseSignals);
+			expect(signOffRule(kind, rates, chosen)).toContain(`${chosen.limit.toFixed(2)}`);
+		}
+	);
 
 	it('a series of one failure can be reckoned by hand: with a limit of one failure, false signals are 1 − 0.95^n', () => {
 		const { falseSignals } = qualityOfLimit('cusum', rates, 0.5, 10, { series: 40_000 });
@@ -31,6 +34,8 @@ describe('sign-off charts', () => {
 	});
 
 	it('refuses rates that are none', () => {
-		expect(() => cusumWeights({ accepted: 0.2, unaccepted: 0.1 })).toThrow('expected 0 < accepted < unaccepted < 1, got 0.2 and 0.1');
+		expect(() => cusumWeights({ accepted: 0.2, unaccepted: 0.1 })).toThrow(
+			'expected 0 < accepted < unaccepted < 1, got 0.2 and 0.1'
+		);
 	});
 });

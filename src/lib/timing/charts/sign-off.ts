@@ -48,7 +48,12 @@ export function lcCusumWeights(rates: Rates): Weights {
 }
 
 /** Runs a chart over attempts (true: success). The chart begins anew after a signal if `restarts`. */
-export function signOffChart(attempts: readonly boolean[], weights: Weights, limit: number, restarts = false): SignOffPoint[] {
+export function signOffChart(
+	attempts: readonly boolean[],
+	weights: Weights,
+	limit: number,
+	restarts = false
+): SignOffPoint[] {
 	let value = 0;
 	return attempts.map((success) => {
 		value = Math.max(0, value + (success ? weights.success : weights.failure));
@@ -72,7 +77,13 @@ export interface LimitQuality {
  * Share of simulated series of `attempts` that signal, at the rate at which they should not and at that at which they should.
  * For CUSUM the first is the accepted rate, for LC-CUSUM the unaccepted one.
  */
-export function qualityOfLimit(kind: 'cusum' | 'lc-cusum', rates: Rates, limit: number, attempts: number, { series = 10_000, seed = 1 } = {}): LimitQuality {
+export function qualityOfLimit(
+	kind: 'cusum' | 'lc-cusum',
+	rates: Rates,
+	limit: number,
+	attempts: number,
+	{ series = 10_000, seed = 1 } = {}
+): LimitQuality {
 	const weights = kind === 'cusum' ? cusumWeights(rates) : lcCusumWeights(rates);
 	const [quiet, loud] = kind === 'cusum' ? [rates.accepted, rates.unaccepted] : [rates.unaccepted, rates.accepted];
 	const draws = seededDraws(seed);
