@@ -24,7 +24,7 @@ export interface Gathered {
 export function gather(text: string, file: string, include: Include, report: Report): Gathered | null {
 	const source = read(text, file, report);
 	if (!source) return null;
-	const shaped = shape(procedureSchema, source);
+	const shaped = shape(procedureSchema, source, { procedure: 'x', version: '0.0.0', title: '?', summary: '?', languages: ['en'], ends: { complete: 'always', safe: 'always' } });
 	report.take(shaped.faults, shaped.takenOut);
 	if (!shaped.value) return null;
 	const pieces: { value: Partial<Pick<ProcedureText, SharedKey>>; where: Where }[] = [{ value: shaped.value, where: { source, path: [] } }];
@@ -40,7 +40,7 @@ export function gather(text: string, file: string, include: Include, report: Rep
 			complete &&= included !== undefined;
 			if (included === undefined) return void report.add(here, `there is no file "${name}" to include; expected a file beside this one`);
 			const library = read(included, name, report);
-			const made = library && shape(librarySchema, library);
+			const made = library && shape(librarySchema, library, { library: 'x' });
 			complete &&= made?.value !== undefined && made?.value !== null;
 			if (!library || !made) return;
 			report.take(made.faults, made.takenOut);

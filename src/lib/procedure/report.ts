@@ -20,7 +20,7 @@ export class Report {
 	private readonly takenOut = new Set<string>();
 
 	add(where: Where, sentence: string, key = false): null {
-		if (this.collected.length < limits.faults) this.collected.push({ ...where.source.position(where.path, key), sentence });
+		if (this.collected.length <= limits.faults) this.collected.push({ ...where.source.position(where.path, key), sentence });
 		return null;
 	}
 
@@ -30,7 +30,7 @@ export class Report {
 	}
 
 	take(faults: readonly Fault[], takenOut: ReadonlySet<string> = new Set()): void {
-		this.collected.push(...faults);
+		for (const fault of faults.slice(0, limits.faults + 1)) this.collected.push(fault);
 		for (const words of takenOut) this.takenOut.add(words);
 	}
 

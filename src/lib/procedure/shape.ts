@@ -1,7 +1,7 @@
 import type { z } from 'zod';
 import type { Fault } from './fault';
 import { limits } from './limits';
-import { didYouMean } from './nearest';
+import { didYouMean, nearest } from './nearest';
 import { keysAt } from './schema-keys';
 import type { Path, Plain, Source } from './source';
 import { sameWords } from './words';
@@ -17,8 +17,11 @@ export interface Shaped<T> {
 	readonly takenOut: ReadonlySet<string>;
 }
 
-/** Looks at a file with a schema and tells every fault at its place. */
-export function shape<S extends z.ZodType>(schema: S, source: Source): Shaped<z.output<S>> {
+/**
+ * Looks at a file with a schema and tells every fault at its place. `instead`: values for keys at the top that are missing
+ * or faulty, so that the rest can be looked at all the same.
+ */
+export function shape<S extends z.ZodType>(schema: S, source: Source, instead: Readonly<Record<string, Plain>> = {}): Shaped<z.output<S>> {
 	const takenOut = new Set<string>();
 	let value = source.value;
 	let faults: Fault[] | null = null;
@@ -27,8 +30,8 @@ export function shape<S extends z.ZodType>(schema: S, source: Source): Shaped<z.
 		if (result.success) return { value: result.data, faults: faults ?? [], takenOut };
 		const issues = result.error.issues.flatMap((issue) => pointed(issue, value));
 		// later rounds only see what follows from the first
-		faults ??= issues.slice(0, limits.faults).map((issue) => told(issue, schema, value, source));
-		const pruned = without(value, issues, takenOut);
+		faults ??= issues.slice(0, limits.faults + 1).map((issue) => told(issue, schema, value, source));
+		const pruned = without(value, issues, schema, instead, takenOut);
 		if (pruned === null) break;
 		value = pruned;
 	}
@@ -119,28 +122,39 @@ function valueAt(root: Plain, path: Path): Plain | undefined {
 	return value;
 }
 
-/** The value without what the issues point at; null if nothing can be taken out any more. */
-function without(root: Plain, issues: readonly Issue[], takenOut: Set<string>): Plain | null {
+/** The value without what the issues point at, mistyped keys put right; null if nothing can be mended any more. */
+function without(root: Plain, issues: readonly Issue[], schema: z.ZodType, instead: Readonly<Record<string, Plain>>, takenOut: Set<string>): Plain | null {
 	const copy = structuredClone(root);
 	const holes = new Set<Plain[]>();
-	let removed = false;
+	let mended = false;
 	for (const issue of issues) {
-		let path: Path = issue.code === 'unrecognized_keys' ? [...issue.path, issue.keys[0] as string] as Path : (issue.path as Path);
-		if (valueAt(copy, path) === undefined && issue.code !== 'unrecognized_keys') path = path.slice(0, -1);
+		const unknown = issue.code === 'unrecognized_keys';
+		let path: Path = unknown ? [...(issue.path as Path), issue.keys[0] as string] : (issue.path as Path);
+		if (path.length === 1 && !unknown && copy !== null && typeof copy === 'object' && !Array.isArray(copy)) {
+			const key = String(path[0]);
+			if (Object.hasOwn(instead, key) && copy[key] !== instead[key]) {
+				copy[key] = instead[key] as Plain;
+				mended = true;
+				continue;
+			}
+		}
+		if (valueAt(copy, path) === undefined && !unknown) path = path.slice(0, -1);
 		const name = path.at(-1);
 		const owner = path.length === 0 ? undefined : valueAt(copy, path.slice(0, -1));
 		if (name === undefined || owner === null || typeof owner !== 'object' || !Object.hasOwn(owner, name)) continue;
 		const map = owner as Record<string, Plain>;
-		mention(map[name] as Plain, takenOut);
+		const meant = unknown ? nearest(String(name), keysAt(schema, issue.path as Path)) : null;
+		if (meant !== null && !Object.hasOwn(map, meant)) map[meant] = map[name] as Plain;
+		else mention(map[name] as Plain, takenOut);
 		takenOut.add(sameWords(String(name)));
 		if (Array.isArray(owner)) {
 			owner[Number(name)] = hole;
 			holes.add(owner);
 		} else delete map[name];
-		removed = true;
+		mended = true;
 	}
 	for (const list of holes) list.splice(0, list.length, ...list.filter((item) => item !== hole));
-	return removed ? copy : null;
+	return mended ? copy : null;
 }
 /** Marks an entry to be taken out of a list; no file can hold it, because control characters are refused. */
 const hole = '\u0000';

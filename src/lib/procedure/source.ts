@@ -56,7 +56,7 @@ export function readSource(text: string, file: string): { source: Source } | { f
 			return null;
 		}
 		if ('anchor' in node && node.anchor) faults.push(fault(place, `"&${node.anchor}" is an anchor; expected a fragment instead`));
-		if (node.tag && !node.tag.startsWith('tag:yaml.org,2002:')) faults.push(fault(place, `"${node.tag}" is a tag; expected plain text, numbers, lists and maps`));
+		if (node.tag) faults.push(fault(place, `"${node.tag}" is a tag; expected plain text, numbers, lists and maps`));
 		if (isSeq(node)) return node.items.map((item) => plain(item as Node));
 		if (isMap(node)) {
 			const map: { [key: string]: Plain } = {};

@@ -51,7 +51,8 @@ export function unfold(steps: readonly StepText[], where: Where, container: stri
 		const said = kinds.filter((kind) => step[kind] !== undefined);
 		if (said.length !== 1) {
 			const what = said.length === 0 ? 'the step says no kind' : `the step says ${said.join(' and ')}`;
-			return void report.add(here, `${what}; expected exactly one of ${kinds.join(', ')} (or "use" for a fragment)`);
+			report.add(here, `${what}; expected exactly one of ${kinds.join(', ')} (or "use" for a fragment)`);
+			if (said.length === 0) return;
 		}
 		if (step.with) report.add(below(here, 'with'), '"with" stands without "use"; expected it beside the fragment it is for', true);
 		const kind = said[0] as RawStep['kind'];
@@ -61,7 +62,7 @@ export function unfold(steps: readonly StepText[], where: Where, container: stri
 	}
 
 	function place(step: RawStep): void {
-		if (taken.has(step.path)) report.add(step.where, `the path "${step.path}" is taken by an earlier step; expected an "id" of its own`);
+		if (taken.has(step.path)) return void report.add(step.where, `the path "${step.path}" is taken by an earlier step; expected an "id" of its own`);
 		taken.add(step.path);
 		out.push(step);
 	}
