@@ -22,15 +22,10 @@ export const slotsSpec: Readonly<Record<string, ParameterSpec>> = {
 	count: { kind: 'count', min: 1, max: MOST_SLOTS },
 	...Object.fromEntries(Array.from({ length: MOST_SLOTS }, (_, i) => [`slot${i + 1}`, slot])),
 	/** The slot that the step is about. */
-	slot: { kind: 'count', min: 0, max: MOST_SLOTS },
+	chosen: { kind: 'count', min: 0, max: MOST_SLOTS },
 	/** How many of them, from the first, can be inspected in the chamber. */
 	seen: { kind: 'count', min: 0, max: MOST_SLOTS }
 };
-
-/** Slots as the procedures name their parts: slot1 is told by the part `slot-1`. */
-export const slotsFed: Readonly<Record<string, string>> = Object.fromEntries(
-	Array.from({ length: MOST_SLOTS }, (_, i) => [`slot${i + 1}`, `slot-${i + 1}`])
-);
 
 export interface SlotShown {
 	readonly number: number;
@@ -56,7 +51,7 @@ export function slotsShown({ numbers, choices }: Values): SlotShown[] {
 	return Array.from({ length: count }, (_, i) => {
 		const number = i + 1;
 		const condition = choices[`slot${number}`] ?? 'unknown';
-		return { number, condition, words: (words[condition] ?? m.drawing_slot_unknown)(), chosen: numbers.slot === number, seen: number <= (numbers.seen ?? count) };
+		return { number, condition, words: (words[condition] ?? m.drawing_slot_unknown)(), chosen: numbers.chosen === number, seen: number <= (numbers.seen ?? count) };
 	}).filter((one) => one.condition !== 'absent');
 }
 

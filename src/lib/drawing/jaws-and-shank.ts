@@ -6,19 +6,18 @@ const gap: ParameterSpec = { kind: 'length', unit: 'µm', min: 0, max: 500 };
 
 /** The gripper's jaws on both sides of the shank in the electron view, with the gap on either side. */
 export const jawsSpec: Readonly<Record<string, ParameterSpec>> = {
-	left: gap,
-	right: gap,
+	gapLeft: gap,
+	gapRight: gap,
 	/** Half the difference within it counts as equal: no move is drawn. */
 	tolerance: { kind: 'length', unit: 'µm', min: 0, max: 50, default: 0 },
-	/** 1: the jaws hold the shank. */
-	closed: { kind: 'count', min: 0, max: 1, default: 0 },
+	jaws: { kind: 'choice', options: { open: [], closed: ['gripped'] }, default: 'open' },
 	/** In the ion view the height of the jaws on the shank is judged, not the gaps. */
 	view: { kind: 'choice', options: { electron: [], ion: [] }, default: 'electron' }
 };
 
 /** Jaws moved right by half the difference leave both gaps equal (derived: left − d = right + d). Null while a gap is not known. */
 export function halfDifferenceM({ numbers }: Values): number | null {
-	const { left: gapLeft, right: gapRight } = numbers;
+	const { gapLeft, gapRight } = numbers;
 	return gapLeft === undefined || gapRight === undefined ? null : (gapLeft - gapRight) / 2;
 }
 
@@ -30,7 +29,7 @@ export function moveToDraw(values: Values): number | null {
 
 /** Both gaps in px, to one scale: the larger takes `largestPx`; an unknown one is drawn as wide as the known, or at 0.6 of it. */
 export function gapsPx(values: Values, largestPx: number): { left: number; right: number; pxPerM: number | null } {
-	const { left: gapLeft, right: gapRight } = values.numbers;
+	const { gapLeft, gapRight } = values.numbers;
 	const largest = Math.max(gapLeft ?? 0, gapRight ?? 0);
 	if (largest === 0) return { left: gapLeft === 0 ? 0 : largestPx * 0.6, right: gapRight === 0 ? 0 : largestPx * 0.6, pxPerM: null };
 	const pxPerM = largestPx / largest;
@@ -43,8 +42,8 @@ export function moveText(moveM: number): string {
 }
 
 export function jawsAlt(values: Values): string {
-	const { left: gapLeft, right: gapRight, tolerance, closed } = values.numbers;
-	if (closed) return m.drawing_jaws_closed_alt();
+	const { gapLeft, gapRight, tolerance } = values.numbers;
+	if (values.choices.jaws === 'closed') return m.drawing_jaws_closed_alt();
 	if (values.choices.view === 'ion') return m.drawing_jaws_ion_alt();
 	if (gapLeft === undefined && gapRight === undefined && values.awaited.length === 0) return m.drawing_jaws_open_alt();
 	const said = (lengthM: number | undefined) => (lengthM === undefined ? m.drawing_not_measured() : lengthText(lengthM));

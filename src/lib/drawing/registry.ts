@@ -1,6 +1,6 @@
 import type { Component } from 'svelte';
 import HolderSlots from './HolderSlots.svelte';
-import { slotsAlt, slotsFed, slotsSpec } from './holder-slots';
+import { slotsAlt, slotsSpec } from './holder-slots';
 import JawsAndShank from './JawsAndShank.svelte';
 import { jawsAlt, jawsSpec } from './jaws-and-shank';
 import type { ParameterSpec, Values } from './parameters';
@@ -20,15 +20,13 @@ export interface DrawingEntry {
 	readonly parameters: Readonly<Record<string, ParameterSpec>>;
 	/** The same drawing in a sentence, for readers, speech and print. */
 	readonly alt: (values: Values) => string;
-	/** What the run itself gives, where the procedure says nothing: parameter → id of the part. */
-	readonly fed: Readonly<Record<string, string>>;
 	readonly component: Component<DrawingProps>;
 }
 
 /** Drawings by the name that procedures use. Later ones join here. */
 export const drawings: Readonly<Record<string, DrawingEntry>> = {
-	'two views': { parameters: twoViewsSpec, alt: twoViewsAlt, fed: {}, component: TwoViews },
-	'jaws and shank': { parameters: jawsSpec, alt: jawsAlt, fed: {}, component: JawsAndShank },
-	'holder with slots': { parameters: slotsSpec, alt: slotsAlt, fed: slotsFed, component: HolderSlots },
-	'post and lamella': { parameters: lamellaSpec, alt: lamellaAlt, fed: { lamella: 'lamella', probe: 'probe', gas: 'gas-needle' }, component: PostAndLamella }
+	'two views': { parameters: twoViewsSpec, alt: twoViewsAlt, component: TwoViews },
+	'jaws and shank': { parameters: jawsSpec, alt: jawsAlt, component: JawsAndShank },
+	'holder with slots': { parameters: slotsSpec, alt: slotsAlt, component: HolderSlots },
+	'post and lamella': { parameters: lamellaSpec, alt: lamellaAlt, component: PostAndLamella }
 };

@@ -4,7 +4,7 @@ import type { ParameterSpec, Values } from './parameters';
 
 const offset: ParameterSpec = { kind: 'length', unit: 'µm', min: -2000, max: 2000 };
 
-/** Both beams' views with the feature's offset from the centre in each; the view that the step is about is drawn large. */
+/** Both beams' views with the feature's offset from the centre in each; a view that the step is not about is drawn quiet. */
 export const twoViewsSpec: Readonly<Record<string, ParameterSpec>> = {
 	feature: { kind: 'choice', options: { taper: ['shank', 'probe'], post: ['grid'], tip: ['needle'], slot: ['socket'], mark: ['feature', 'sample', 'site'] }, default: 'mark' },
 	/** The view that the step is about; `both`: compare them. */
@@ -13,7 +13,7 @@ export const twoViewsSpec: Readonly<Record<string, ParameterSpec>> = {
 	electronY: offset,
 	ionX: offset,
 	/** Up (+) or down in the ion view: what the height corrects. */
-	offset,
+	ionY: offset,
 	/** Half the width of the view. */
 	viewHalf: { kind: 'length', unit: 'µm', min: 0.5, max: 2000, default: 60 }
 };
@@ -32,7 +32,7 @@ export function twoViewsAlt({ numbers, choices }: Values): string {
 		feature,
 		electron: offsetText(numbers.electronX, numbers.electronY),
 		feature2: feature,
-		ion: offsetText(numbers.ionX, numbers.offset)
+		ion: offsetText(numbers.ionX, numbers.ionY)
 	});
 }
 

@@ -38,7 +38,7 @@ export function wordsUnder(model: RailModel, place: RailGeometry, clock: ClockWo
 	const latest = model.latestStarts.map((start, i): Wish => {
 		const words = { stage: start.name, time: clock(start.atMs) };
 		const text = start.atMs < model.nowMs ? m.rail_latest_passed(words) : m.rail_latest(words);
-		return { id: `latest ${i}`, texts: [text], at: place.latest[i] as number, stands: ['after', 'before', 'about'] };
+		return { id: `latest ${i}`, texts: [text, m.rail_latest_short({ time: words.time })], at: place.latest[i] as number, stands: ['after', 'before', 'about'] };
 	});
 	return [...named.filter((n) => n.running).map((n) => n.wish), ...latest, ...named.filter((n) => !n.running).map((n) => n.wish)];
 }

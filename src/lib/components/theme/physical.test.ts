@@ -1,5 +1,3 @@
-import { readFileSync } from 'node:fs';
-import { inflateSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import {
 	arcMinutes,
@@ -11,19 +9,6 @@ import {
 	pxPerMmFromCard,
 	UNCALIBRATED_PX_PER_MM
 } from './physical';
-
-/** One table of a WOFF file (W3C WOFF 1.0, section 4: 44-byte header, 20-byte directory entries). */
-function fontTable(file: string, tag: string): Buffer {
-	const font = readFileSync(file);
-	for (let i = 0; i < font.readUInt16BE(12); i++) {
-		const entry = 44 + 20 * i;
-		if (font.toString('latin1', entry, entry + 4) !== tag) continue;
-		const [offset, packed, whole] = [4, 8, 12].map((at) => font.readUInt32BE(entry + at)) as [number, number, number];
-		const data = font.subarray(offset, offset + packed);
-		return packed < whole ? inflateSync(data) : data;
-	}
-	throw new Error(`${file} has no table ${tag}`);
-}
 
 describe('letter heights', () => {
 	// ISO 9241-3 and NUREG-0700 r2 1.3.1-4 as tabulated in the project's check values, given to 0.1 mm
@@ -46,15 +31,6 @@ describe('letter heights', () => {
 				const capitalMm = (fontSizePx(distanceM, 16, pxPerMm) * CAPITAL_PER_EM) / pxPerMm;
 				expect(arcMinutes(capitalMm, distanceM)).toBeGreaterThanOrEqual(16 - 1e-6);
 			}
-	});
-});
-
-describe('the font', () => {
-	it.each(['400', '700'])('B612 %s has capitals of the height that sizes reckon with', (weight) => {
-		const file = `node_modules/@fontsource/b612/files/b612-latin-${weight}-normal.woff`;
-		const capHeight = fontTable(file, 'OS/2').readInt16BE(88);
-		const unitsPerEm = fontTable(file, 'head').readUInt16BE(18);
-		expect(capHeight / unitsPerEm).toBe(CAPITAL_PER_EM);
 	});
 });
 

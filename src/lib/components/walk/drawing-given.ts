@@ -5,7 +5,7 @@ import type { RunState } from '$lib/run/state';
 
 /**
  * A drawing's parameters with what the run knows filled in: `reading:id` and `part:id` become values; a reading still to be
- * given becomes null. What the procedure does not say is fed from parts, and an adjust step's tolerance from the step.
+ * given becomes null. An adjust step's tolerance is its drawing's, where that has one.
  */
 export function drawingGiven(use: DrawingUse, state: RunState): Given {
 	const entry = drawings[use.name];
@@ -13,7 +13,6 @@ export function drawingGiven(use: DrawingUse, state: RunState): Given {
 	// a new round must not mix with the readings of the last one: half of each would show a move that nobody measured
 	const readings = Object.keys(state.readings).length > 0 ? state.readings : (state.rounds[state.rounds.length - 1] ?? {});
 	const filled: Record<string, Given[string]> = {};
-	for (const [parameter, part] of Object.entries(entry?.fed ?? {})) if (state.parts[part] !== undefined) filled[parameter] = state.parts[part];
 	const tolerance = step?.adjust?.tolerance;
 	if (tolerance !== undefined && entry && Object.hasOwn(entry.parameters, 'tolerance')) filled.tolerance = { value: tolerance, unit: step?.readings[0]?.unit ?? '' };
 	for (const [name, value] of Object.entries(use.with)) {
