@@ -12,6 +12,8 @@ export type MetRule =
 	| 'unaccounted'
 	/** A tip would come to another place than the one that it left, or to one that is not empty. */
 	| 'tip'
+	/** An answer would leave the parts as another answer says they are. */
+	| 'answer'
 	/** No outcome is offered. */
 	| 'no outcome'
 	/** The safe end can't be planned. */

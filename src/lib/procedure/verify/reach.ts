@@ -1,5 +1,6 @@
 import type { CodedEdition, CodedStep, CodedTarget } from '../coded-edition';
 import { Valuations } from '../valuations';
+import { Answers } from './answers';
 import { Invariants } from './broken';
 import { Edges } from './edges';
 import { Ints } from './ints';
@@ -63,6 +64,7 @@ export class Reach {
 	private readonly callable: readonly (readonly number[])[];
 	private readonly outcomeBy: By[] = [];
 	private readonly tips: TipRules;
+	private readonly answers: Answers;
 
 	constructor(
 		readonly code: CodedEdition,
@@ -73,6 +75,7 @@ export class Reach {
 		this.invariants = new Invariants(code, this.valuations);
 		this.space = new Space(limits.states);
 		this.plans = new PlanLinks(this.moves, this.space, this.summaries);
+		this.answers = new Answers(code, this.valuations);
 		this.tips = tipRules(code, this.valuations);
 		this.troubleBy = code.troubles.map(({ at }) => ({ kind: 'trouble', trouble: at }));
 		this.callable = code.steps.map((step) => code.troubles.flatMap((trouble) => (trouble.where[step.at] === 1 ? [trouble.at] : [])));
@@ -138,6 +141,8 @@ export class Reach {
 			const lost = this.tips.broken(parts, after, step.at);
 			if (lost) return this.meet('tip', state, by, step.at, lost, after);
 		}
+		const other = this.answers.contradicted(step.at, outcome, parts, after);
+		if (other >= 0) return this.meet('answer', state, by, step.at, other, after);
 		const to = this.moves.led(step, outcome, after);
 		this.follow(state, after, to, by, true);
 		if (planned) this.plans.wait(state, after, to);

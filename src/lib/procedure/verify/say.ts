@@ -120,6 +120,10 @@ export class Say {
 				return { sentence: `${act}: ${met.about}; expected a tip to return to the slot that it left, and only if that is empty`, at: here };
 			case 'nowhere':
 				return { sentence: `${act} leads nowhere: ${met.about}`, at: answer ? `${here}#answer:${answer}` : here };
+			case 'answer': {
+				const other = this.by({ kind: 'outcome', outcome: met.about as number }, step);
+				return { sentence: `${act} leaves the parts as the answer "${other}" says they are; expected it to set them, or "${other}" not to be offered then`, at: answer ? `${here}#answer:${answer}` : here };
+			}
 			case 'no outcome':
 				return { sentence: `"${this.title(step)}" can't be ended: no answer is offered`, at: here };
 			case 'safe end':

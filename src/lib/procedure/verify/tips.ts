@@ -57,8 +57,11 @@ export function tipRules(code: CodedEdition, valuations: Valuations): TipRules {
 	const parts = tipParts(code);
 	if (!parts) return { broken: () => null };
 	const { tip, none, slots } = parts;
+	// a step of a trouble may find a tip lost; one that asks which tip is on the probe may find that there is none
+	const moving = Uint8Array.from(code.steps, (step) => (step.trouble < 0 && !step.outcomes.some(({ sets }) => sets.some(({ digit, value }) => digit === tip && value !== none)) ? 1 : 0));
 	return {
-		broken(before, after) {
+		broken(before, after, step) {
+			const acts = moving[step] === 1;
 			const { digits, width } = valuations;
 			const was = digits[before * width + tip] ?? NONE;
 			const is = digits[after * width + tip] ?? NONE;
@@ -69,6 +72,7 @@ export function tipRules(code: CodedEdition, valuations: Valuations): TipRules {
 				if (returned && was !== slot.ofSlot) return `a tip that did not come from ${slot.id} is put into it`;
 				if (returned && held !== slot.empty) return `a tip is put into ${slot.id}, which is not known to be empty`;
 				if (was === slot.ofSlot && is === none && held === slot.full) return `a tip is put into ${slot.id}, which holds one`;
+				if (acts && was === slot.ofSlot && is === none && holds === slot.empty) return `the tip of ${slot.id} leaves the probe and is nowhere`;
 				const twice = is === slot.ofSlot && holds === slot.full;
 				if (twice && !(was === slot.ofSlot && held === slot.full)) return `the tip of ${slot.id} is on the probe and in its slot at once`;
 				if (was === none && is === slot.ofSlot && held === slot.empty && holds === slot.empty) return `a tip is taken out of ${slot.id}, which is empty`;

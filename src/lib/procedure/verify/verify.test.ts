@@ -58,6 +58,18 @@ describe('the checker', () => {
 		expect(rules({ ...unsure, steps: careless })).toContain('tip');
 	});
 
+	it('refutes a tip that leaves the probe and is nowhere', () => {
+		expect(rules(change('return/release', { outcomes: [outcome('done', { tip: 'none' }, 'return/withdraw')] }))).toContain('tip');
+	});
+
+	it('refutes an answer that leaves the parts as another answer says they are, but for one that calls a trouble', () => {
+		const seen = (more: Partial<ReturnType<typeof outcome>>) =>
+			change('return/withdraw', { kind: 'check', outcomes: [outcome('full', { probe: 'out', slot1: 'full' }, 'unload/beams'), outcome('bare', { probe: 'out' }, 'unload/beams', more)] });
+		expect(verify(seen({})).findings.map(({ rule, at }) => [rule, at])).toEqual([['answer', 'return/withdraw#answer:bare']]);
+		expect(rules(seen({ set: [{ part: 'probe', to: 'out' }, { part: 'slot1', to: 'empty' }] }))).toEqual([]);
+		expect(rules(seen({ go: [{ to: { trouble: 'time' } }] }))).not.toContain('answer');
+	});
+
 	it('refutes a step and a trouble that no walk comes to', () => {
 		const lost = smallVisit({ steps: (steps) => [...steps, step('lift/lost', [outcome('done', {}, 'lift/go')])], troubles: [...smallTroubles, trouble('never', { back: 'same' }, { while: is('slot1', 'unknown') })] });
 		expect(verify(lost).findings.map(({ at }) => at)).toEqual(['lift/lost', 'trouble:never']);
