@@ -21,12 +21,18 @@ describe('words along the rail', () => {
 		const [now] = placeLabels([{ id: 'now', at: 398, texts: ['14:06'], stands: ['about'], slides: true }], 400, 20);
 		expect(now && now.x + now.width).toBeCloseTo(400, 6);
 	});
+	it('shortens words to keep before it drops one of them', () => {
+		const keep = [{ ...wish('stage', 0, 'Pick up a tip', 'Pick up'), keep: true }, { ...wish('latest', 320, 'Return by 16:28', 'by 16:28'), keep: true }];
+		expect(placeLabels(keep, 330, 25).map(({ text }) => text)).toEqual(['Pick up', 'by 16:28']);
+		expect(placeLabels(keep, 1200, 25).map(({ text }) => text)).toEqual(['Pick up a tip', 'Return by 16:28']);
+	});
 	it('never overlaps two words or leaves the rail, whatever is wished', () => {
 		const anyWish = fc.record({
 			at: fc.integer({ min: -50, max: 2000 }),
 			texts: fc.array(fc.string({ unit: 'grapheme-ascii', minLength: 1, maxLength: 24 }), { minLength: 1, maxLength: 3 }),
 			stands: fc.shuffledSubarray(['after', 'about', 'before'] as const, { minLength: 1 }),
-			slides: fc.boolean()
+			slides: fc.boolean(),
+			keep: fc.boolean()
 		});
 		fc.assert(
 			fc.property(fc.array(anyWish, { maxLength: 14 }), fc.integer({ min: 200, max: 1900 }), fc.integer({ min: 12, max: 80 }), (wishes, widthPx, letterPx) => {

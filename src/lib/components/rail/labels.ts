@@ -10,6 +10,8 @@ export interface Wish {
 	readonly stands: readonly ('after' | 'about' | 'before')[];
 	/** May be shifted to stay on the rail. Without it, words that would reach beyond its ends are not drawn. */
 	readonly slides?: boolean;
+	/** Rather all of these in their shortest words than one of them in long ones. */
+	readonly keep?: boolean;
 }
 
 export interface Placed {
@@ -22,9 +24,19 @@ export interface Placed {
 
 /**
  * Places words in one row so that none overlap: in the order given (most important first), each takes its longest text that
- * fits at one of its places; words that fit nowhere are dropped. `letterPx` is the font size, `widthPx` the row's.
+ * fits at one of its places; words that fit nowhere are dropped. Where that would drop words to keep, all of these are shortened
+ * if more of them can then stand. `letterPx` is the font size, `widthPx` the row's.
  */
 export function placeLabels(wishes: readonly Wish[], widthPx: number, letterPx: number): Placed[] {
+	const keep = new Set(wishes.filter((wish) => wish.keep).map(({ id }) => id));
+	const kept = (placed: readonly Placed[]) => placed.filter(({ id }) => keep.has(id)).length;
+	const long = inOrder(wishes, widthPx, letterPx);
+	if (kept(long) === keep.size) return long;
+	const short = inOrder(wishes.map((wish) => (wish.keep ? { ...wish, texts: wish.texts.slice(-1) } : wish)), widthPx, letterPx);
+	return kept(short) > kept(long) ? short : long;
+}
+
+function inOrder(wishes: readonly Wish[], widthPx: number, letterPx: number): Placed[] {
 	const gap = 0.7 * letterPx;
 	const beside = 0.3 * letterPx;
 	const placed: Placed[] = [];

@@ -32,13 +32,13 @@ export function wordsUnder(model: RailModel, place: RailGeometry, clock: ClockWo
 			const from = place.x(stage.startMs ?? stage.begins?.p50Ms ?? 0);
 			const to = place.x(stage.endMs ?? stage.ends?.p50Ms ?? model.nowMs);
 			const wish: Wish = { id: `stage ${i}`, texts: [stage.name, stage.short], at: from, stands: ['after'] };
-			return { wish: stage.state === 'running' ? { ...wish, slides: true } : wish, running: stage.state === 'running', length: to - from };
+			return { wish: stage.state === 'running' ? { ...wish, slides: true, keep: true } : wish, running: stage.state === 'running', length: to - from };
 		})
 		.sort((a, b) => Number(b.running) - Number(a.running) || b.length - a.length);
 	const latest = model.latestStarts.map((start, i): Wish => {
 		const words = { stage: start.name, time: clock(start.atMs) };
 		const text = start.atMs < model.nowMs ? m.rail_latest_passed(words) : m.rail_latest(words);
-		return { id: `latest ${i}`, texts: [text, m.rail_latest_short({ time: words.time })], at: place.latest[i] as number, stands: ['after', 'before', 'about'] };
+		return { id: `latest ${i}`, texts: [text, m.rail_latest_short({ time: words.time })], at: place.latest[i] as number, stands: ['after', 'before', 'about'], slides: true, keep: i === 0 };
 	});
 	return [...named.filter((n) => n.running).map((n) => n.wish), ...latest, ...named.filter((n) => !n.running).map((n) => n.wish)];
 }
