@@ -50,19 +50,21 @@ export interface Harm {
 /** Walks a mutant from places around the change and looks for a bad end. Seeded by its name. */
 export function harmOf(mutant: Mutant, sound: Edition, pool: Pool, walks: number): Harm {
 	const base = [...mutant.name].reduce((hash, char) => (Math.imul(hash, 31) + char.charCodeAt(0)) | 0, 7);
+	const rare = mutant.trouble === null && mutant.step?.startsWith('trouble:') && (pool.at.get(mutant.step)?.length ?? 0) < KEPT;
+	const called = rare ? (sound.steps[mutant.step ?? '']?.stage.slice('trouble:'.length) ?? null) : mutant.trouble;
 	const world = mutant.world === 'as written' ? sound : mutant.edition;
 	const prefer = mutant.step !== null && mutant.outcome !== undefined ? { prefer: { step: mutant.step, outcome: mutant.outcome } } : {};
 	let passed = 0;
 	let unheld = 0;
 	for (let seed = base; seed < base + walks; seed++) {
 		const random = new Random(seed);
-		const from = beginning(mutant, sound, pool, random);
+		const from = beginning({ ...mutant, trouble: called }, sound, pool, random);
 		const entered = (place: Place) => {
 			if (place.step !== mutant.step) return;
 			passed++;
 			if (mutant.condition && !naiveHolds(mutant.condition, place.belief)) unheld++;
 		};
-		const options = { world, trouble: random.pick([0, 0.05, 0.2]), ending: random.pick([0, 0, 0.03]), most: 500, entered, ...(mutant.trouble === null ? {} : { force: mutant.trouble }), ...prefer };
+		const options = { world, trouble: random.pick([0, 0.05, 0.2]), ending: random.pick([0, 0, 0.03]), most: 500, entered, ...(called === null ? {} : { force: called }), ...prefer };
 		const { bad } = naiveWalk(mutant.edition, from, random, options);
 		if (bad !== null) return { bad, seed, walks: seed - base + 1, passed, unheld };
 	}
@@ -70,15 +72,31 @@ export function harmOf(mutant: Mutant, sound: Edition, pool: Pool, walks: number
 }
 
 function beginning(mutant: Mutant, sound: Edition, pool: Pool, random: Random): Place {
-	const called = sound.troubles.find(({ id }) => id === mutant.trouble);
-	if (called) {
-		const stages = new Set(called.stages);
-		const open = [...pool.at].filter(([step]) => (called.steps.length === 0 && stages.size === 0) || called.steps.includes(step) || stages.has(sound.steps[step]?.stage ?? ''));
-		const places = open.flatMap(([, list]) => list).filter((place) => naiveHolds(called.while, place.belief));
-		if (places.length > 0) return random.pick(places);
-	}
-	const step = mutant.step ?? '';
-	const list = (mutant.kind === 'step' || random.chance(0.4) ? pool.before : pool.at).get(step) ?? pool.at.get(step) ?? [];
-	const places = list.filter((place) => mutant.edition.steps[place.step] && place.open.every(({ from }) => mutant.edition.steps[from]));
-	return places.length > 0 ? random.pick(places) : naiveStart(mutant.edition, random);
+	const places = mutant.trouble === null ? near(mutant, pool, random) : callers(mutant.trouble, sound, pool);
+	const left = places.filter((place) => mutant.edition.steps[place.step] && place.open.every(({ from }) => mutant.edition.steps[from]));
+	// an effect matters where it is not so already
+	const { set } = mutant;
+	const apt = set && random.chance(0.7) ? left.filter(({ belief }) => belief[set.part] !== set.to) : [];
+	if (apt.length > 0) return random.pick(apt);
+	return left.length > 0 ? random.pick(left) : naiveStart(mutant.edition, random);
+}
+
+function near({ kind, step }: Mutant, pool: Pool, random: Random): readonly Place[] {
+	const before = kind === 'step' || random.chance(0.4);
+	return (before ? pool.before : pool.at).get(step ?? '') ?? pool.at.get(step ?? '') ?? [];
+}
+
+const callersOf = new WeakMap<Pool, Map<string, readonly Place[]>>();
+
+/** Places at which a trouble can be called. */
+function callers(id: string, sound: Edition, pool: Pool): readonly Place[] {
+	const known = callersOf.get(pool) ?? new Map<string, readonly Place[]>();
+	callersOf.set(pool, known);
+	const trouble = sound.troubles.find((one) => one.id === id);
+	if (!trouble) return [];
+	const anywhere = trouble.steps.length === 0 && trouble.stages.length === 0;
+	const open = (step: string) => anywhere || trouble.steps.includes(step) || trouble.stages.includes(sound.steps[step]?.stage ?? '');
+	const places = known.get(id) ?? [...pool.at].flatMap(([step, list]) => (open(step) ? list.filter((place) => naiveHolds(trouble.while, place.belief)) : []));
+	known.set(id, places);
+	return places;
 }

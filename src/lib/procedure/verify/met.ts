@@ -58,6 +58,10 @@ export class Meetings {
 		else this.byKey.set(key, { rule, by, step, about, parts, from: [from] });
 	}
 
+	get count(): number {
+		return this.byKey.size;
+	}
+
 	get all(): Met[] {
 		return [...this.byKey.values()];
 	}

@@ -68,7 +68,7 @@ export class Reach {
 
 	constructor(
 		readonly code: CodedEdition,
-		limits: { readonly states: number; readonly starts: number }
+		private readonly limits: { readonly states: number; readonly starts: number; /** Stop at the first thing met. */ readonly first?: boolean }
 	) {
 		this.valuations = new Valuations(code.coding.width, 4096);
 		this.moves = new Moves(code, this.valuations);
@@ -86,7 +86,7 @@ export class Reach {
 		this.starts = code.first < 0 ? [] : begin.parts.map((parts) => this.enter(code.first, parts, -1, START)).filter((state) => state >= 0);
 		this.settle();
 		this.mode = ENDING;
-		for (let i = 0, again = 0; i < this.live.length || again < this.due.length; ) {
+		for (let i = 0, again = 0; (i < this.live.length || again < this.due.length) && !(limits.first === true && this.met.count > 0); ) {
 			if (again < this.due.length) {
 				// where only the safe end is due, the way may lead through the step of a stage that the walk stands at
 				const state = this.due.at(again++);
@@ -106,6 +106,7 @@ export class Reach {
 
 	private settle(): void {
 		while (this.explored < this.space.count || this.pending.length > 0) {
+			if (this.limits.first === true && this.met.count > 0) return;
 			if (this.pending.length > 0) this.flowBack();
 			else this.explore(this.explored++);
 		}

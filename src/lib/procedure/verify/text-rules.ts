@@ -1,6 +1,7 @@
 import type { Edition, Outcome } from '../edition';
-import type { Reach } from './reach';
-import type { Say } from './say';
+import { codedEdition } from '../coded-edition';
+import { Reach } from './reach';
+import { Say } from './say';
 
 export interface TextFinding {
 	readonly rule: 'unreachable' | 'unconfirmed';
@@ -35,4 +36,10 @@ export function unconfirmed(edition: Edition, reach: Reach, say: Say): TextFindi
 			}
 		];
 	});
+}
+
+/** Keys of the steps and troubles of an edition that no walk comes to. */
+export function unreachableOf(edition: Edition): string[] {
+	const reach = new Reach(codedEdition(edition), { states: 3_000_000, starts: 100_000 });
+	return unreachable(reach, new Say(reach, new Map())).map(({ at }) => at);
 }
