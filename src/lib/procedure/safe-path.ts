@@ -1,6 +1,7 @@
 import { type CodedEdition, type CodedStep, type CodedTarget, codedEdition } from './coded-edition';
 import type { Parts, Settings } from './condition';
 import type { Edition, StepPath } from './edition';
+import { EntryIndex } from './entry-index';
 import { type OpenTrouble, framesAt } from './frames';
 import { Heap } from './heap';
 import { Valuations } from './valuations';
@@ -51,7 +52,8 @@ export function nextOnSafePath(edition: Edition, from: SafePathFrom): StepPath |
 
 /** The whole way with its planned time; no steps where the safe end's condition holds already; null where there is none. */
 export function safePath(edition: Edition, from: SafePathFrom): SafePath | null {
-	return new Search(coded(edition, from.settings), from).run();
+	const { code, entries } = coded(edition, from.settings);
+	return new Search(code, entries, from).run();
 }
 
 interface Position {
@@ -76,6 +78,7 @@ class Search {
 
 	constructor(
 		private readonly code: CodedEdition,
+		private readonly entries: EntryIndex,
 		from: SafePathFrom
 	) {
 		this.scratch = code.coding.encode(from.parts, from.settings);
@@ -110,7 +113,7 @@ class Search {
 	private join(here: Position): void {
 		if (this.joined.has(here.parts)) return;
 		this.joined.add(here.parts);
-		for (const entry of this.code.entries) this.enter(entry, here.parts, null, here.before, here.cost);
+		this.entries.each(this.valuations.digits, this.offset(here.parts), (entry) => this.enter(entry, here.parts, null, here.before, here.cost));
 	}
 
 	private leave(item: number, here: Position, step: CodedStep): void {
@@ -205,15 +208,23 @@ class Search {
 	}
 }
 
-/** Coding an edition costs a few milliseconds: it is kept as long as the edition is. */
-const kept = new WeakMap<Edition, Map<string, CodedEdition>>();
+interface Kept {
+	readonly code: CodedEdition;
+	readonly entries: EntryIndex;
+}
 
-function coded(edition: Edition, settings: Settings): CodedEdition {
+/** Coding an edition costs a few milliseconds: it is kept as long as the edition is. */
+const kept = new WeakMap<Edition, Map<string, Kept>>();
+
+function coded(edition: Edition, settings: Settings): Kept {
 	const numbers = edition.settings.filter((setting) => setting.kind === 'number').map((setting) => [setting.id, settings[setting.id] ?? setting.default]);
 	const key = JSON.stringify(numbers);
-	const known = kept.get(edition) ?? new Map<string, CodedEdition>();
+	const known = kept.get(edition) ?? new Map<string, Kept>();
 	kept.set(edition, known);
-	const code = known.get(key) ?? codedEdition(edition, Object.fromEntries(numbers));
-	known.set(key, code);
-	return code;
+	const found = known.get(key);
+	if (found) return found;
+	const code = codedEdition(edition, Object.fromEntries(numbers));
+	const made = { code, entries: new EntryIndex(code) };
+	known.set(key, made);
+	return made;
 }

@@ -1,4 +1,5 @@
 import type { CodedEdition, CodedStep, CodedTarget } from '../coded-edition';
+import { EntryIndex } from '../entry-index';
 import { Valuations } from '../valuations';
 import { Answers } from './answers';
 import { Invariants } from './broken';
@@ -86,6 +87,7 @@ export class Reach {
 		this.starts = code.first < 0 ? [] : begin.parts.map((parts) => this.enter(code.first, parts, -1, START)).filter((state) => state >= 0);
 		this.settle();
 		this.mode = ENDING;
+		const entries = new EntryIndex(code);
 		for (let i = 0, again = 0; (i < this.live.length || again < this.due.length) && !(limits.first === true && this.met.count > 0); ) {
 			if (again < this.due.length) {
 				// where only the safe end is due, the way may lead through the step of a stage that the walk stands at
@@ -94,7 +96,7 @@ export class Reach {
 				if (this.troubleOf(state) < 0 && this.moves.requires(this.space.step.at(state), parts)) this.enter(this.space.step.at(state), parts, -1, JOIN);
 			} else {
 				const parts = this.live.at(i++);
-				for (const entry of code.entries) if (this.moves.requires(entry, parts)) this.enter(entry, parts, -1, JOIN);
+				entries.each(this.valuations.digits, parts * this.valuations.width, (entry) => this.enter(entry, parts, -1, JOIN));
 			}
 			this.settle();
 		}
