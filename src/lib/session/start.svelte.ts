@@ -145,8 +145,8 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 			stated = {};
 			explained = {};
 			fields.at = '';
-			const known = new Set(edition.settings.map((setting) => setting.id));
-			settings = Object.fromEntries(Object.entries(preferences.values.instrument).filter(([name]) => known.has(name)));
+			const known = edition.settings.map((setting) => setting.id);
+			settings = Object.fromEntries(Object.entries(preferences.values.instrument).filter(([name]) => known.includes(name)));
 		},
 		state: (part, condition) => void (stated = { ...stated, [part]: { is: condition, known: 'stated' } }),
 		explain: (part, text) => void (explained = { ...explained, [part]: text }),
