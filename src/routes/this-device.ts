@@ -3,19 +3,19 @@ import { browserChance } from '$lib/adapters/chance/browser-chance';
 import { browserClock } from '$lib/adapters/clock/browser-clock';
 import { createDeviceStore } from '$lib/adapters/device-store';
 import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
+import { browserHandingOver } from '$lib/adapters/handing-over/browser-handing-over';
 import { browserKeys } from '$lib/adapters/keys/browser-keys';
 import { idbSettings } from '$lib/adapters/settings/idb-settings';
 import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update';
 import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
 import { browserMouth } from '$lib/adapters/webaudio/browser-mouth';
 import { type RecognitionClass, webSpeechEars } from '$lib/adapters/webspeech/web-speech-ears';
-import type { Ears } from '$lib/ports/ears';
 import type { DevicePorts } from '$lib/session/device.svelte';
 
 /** Puts the adapters of this browser in. The journal store comes first: it must open before anything else writes. */
 export async function thisDevice(language: string): Promise<DevicePorts> {
 	const { store, report } = await createDeviceStore();
-	const scope = globalThis as typeof globalThis & { SpeechRecognition?: RecognitionClass; handrailEars?: Ears };
+	const scope = globalThis as typeof globalThis & { SpeechRecognition?: RecognitionClass };
 	return {
 		store,
 		report,
@@ -29,6 +29,7 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		wake: screenWakeLock(document),
 		settings: idbSettings(),
 		update: serviceWorkerUpdate('/service-worker.js'),
+		handingOver: browserHandingOver,
 		browserEars: webSpeechEars(scope, language),
 		ownEars: null
 	};

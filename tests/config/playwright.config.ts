@@ -9,6 +9,7 @@ const system = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/goog
 export default defineConfig({
 	testDir: '../e2e',
 	outputDir: '../../test-results',
+	fullyParallel: true,
 	// two cores: more workers only make each other slow
 	workers: 2,
 	timeout: 120_000,

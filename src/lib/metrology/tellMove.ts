@@ -37,7 +37,10 @@ export function tellMove(found: Found, uncertaintyM: number, limits: Limits): Mo
 	const within = toleranceShare !== null && toleranceShare <= 1;
 	const words = within ? withinWords(errorM, limits) : moveWords(found, amountM, sign);
 	if (!within && limits.toleranceM !== undefined)
-		words.push({ key: 'offBy', parameters: { errorM: Math.abs(errorM), uncertaintyM, toleranceM: limits.toleranceM } });
+		words.push({
+			key: uncertaintyM > 0 ? 'offBy' : 'offByUnstated',
+			parameters: { errorM: Math.abs(errorM), ...(uncertaintyM > 0 ? { uncertaintyM } : {}), toleranceM: limits.toleranceM }
+		});
 	const floorM = noiseFloorM(uncertaintyM);
 	if (limits.toleranceM !== undefined && floorM > limits.toleranceM)
 		words.push({ key: 'noiseFloor', parameters: { floorM } });

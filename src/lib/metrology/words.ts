@@ -19,6 +19,8 @@ const english = {
 	moveCapped: 'Only part of it: a full move the wrong way could touch.',
 	within: 'Within tolerance: {errorM} off, {toleranceM} allowed.',
 	offBy: '{errorM} off, ± {uncertaintyM}; {toleranceM} allowed.',
+	/** No uncertainty was given: none is claimed. */
+	offByUnstated: '{errorM} off; {toleranceM} allowed.',
 	noiseFloor: 'Readings this noisy allow no better than {floorM}.',
 	beyondView: 'The move would be {amountM}, more than half the view ({viewHalfM}). Is the reading right, and its unit?',
 	beyondLimit:

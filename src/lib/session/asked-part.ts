@@ -6,6 +6,8 @@ export interface AskedPart {
 	readonly is: string | null;
 	readonly isText: string;
 	readonly known: string;
-	/** Why it must be answered before the run can begin; null where it need not. */
+	/** It must be answered before the run can begin. */
+	readonly asked: boolean;
+	/** What is wrong with what is known; null where nothing is. */
 	readonly why: string | null;
 }

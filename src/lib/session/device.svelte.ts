@@ -5,6 +5,7 @@ import type { Clock } from '$lib/ports/clock';
 import type { Ears } from '$lib/ports/ears';
 import type { Editions } from '$lib/ports/editions';
 import type { JournalStore, RunListing, StorageReport } from '$lib/ports/journal-store';
+import type { HandingOver } from '$lib/ports/handing-over';
 import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
 import type { SettingsStore, Wakefulness } from '$lib/ports/settings';
@@ -24,6 +25,7 @@ export interface DevicePorts {
 	readonly wake: Wakefulness;
 	readonly settings: SettingsStore;
 	readonly update: Update;
+	readonly handingOver: HandingOver;
 	/** The browser's own engine; null where it has none. */
 	readonly browserEars: Ears | null;
 	/** The project's recogniser; null where it is not installed. */

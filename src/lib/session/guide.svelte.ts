@@ -1,5 +1,4 @@
 import type { Ears } from '$lib/ports/ears';
-import type { KeyPress } from '$lib/ports/keys';
 import type { Command } from '$lib/run/command';
 import { commandById, type CommandId } from '$lib/run/commands';
 import { readingAsked } from '$lib/run/asked';
@@ -32,8 +31,7 @@ export interface Guide {
 	readonly damage: { readonly seq: number; readonly reason: string } | null;
 	readonly situation: Situation;
 	give(command: Command, via?: Manner['via']): Promise<void>;
-	press(press: KeyPress): void;
-	token(token: NumberToken, raw: string, via: Manner['via']): void;
+	token(token: NumberToken, raw: string): void;
 	send(via: Manner['via']): void;
 	open(sheet: Sheet): void;
 	close(): void;
@@ -84,6 +82,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			const { before, after, command } = answered;
 			if (after.step !== before.step || after.rounds.length !== before.rounds.length || command.id === 'digits' || command.id === 'yes') entry = emptyEntry;
 			if (after.seq !== before.seq) {
+				fullNext = false;
 				if (sheet !== 'more') sheet = null;
 				// what a press leads to is scanned anew
 				ring.end();
@@ -116,14 +115,14 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		if (!meant) return;
 		if ('command' in meant) void give(meant.command, via, more);
 		else if ('open' in meant) open(meant.open);
-		else if ('token' in meant) token(meant.token, meant.raw, via);
+		else if ('token' in meant) token(meant.token, meant.raw);
 		else if ('send' in meant) send(via);
 		else if (meant.scan === 'take' && ring.on) ring.take();
 		else if (ring.on) ring.end();
 		else ring.begin();
 	}
 
-	function token(given: NumberToken, raw: string, _via: Manner['via']): void {
+	function token(given: NumberToken, raw: string): void {
 		const spec = readingAsked(walk.state);
 		if (!spec) return;
 		if (asked !== `${walk.state.step} ${spec.id} ${walk.state.rounds.length}`) entry = emptyEntry;
@@ -185,7 +184,6 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			return situation;
 		},
 		give: (command, via) => give(command, via),
-		press: (press) => act(meantByKey(press, situation), press.kind === 'key' ? 'key' : 'pedal'),
 		token,
 		send,
 		open,

@@ -13,9 +13,9 @@ export interface RingTarget {
 /** Switch scanning: one choice after another is lit; a press takes the one that is lit. With one pedal everything is reached. */
 export interface Ring {
 	readonly on: boolean;
-	readonly label: string;
+	/** Names of all choices, in their order. */
+	readonly labels: readonly string[];
 	readonly at: number;
-	readonly count: number;
 	begin(): void;
 	take(): void;
 	end(): void;
@@ -57,14 +57,11 @@ export function createRing(clock: Clock, restMs: () => number, targets: () => re
 		get on() {
 			return lit !== null;
 		},
-		get label() {
-			return lit?.list[lit.at]?.label ?? '';
+		get labels() {
+			return lit?.list.map(({ label }) => label) ?? [];
 		},
 		get at() {
 			return lit?.at ?? 0;
-		},
-		get count() {
-			return lit?.list.length ?? 0;
 		},
 		begin,
 		take() {

@@ -10,7 +10,7 @@ export function askedParts(form: StartForm, words: Named): readonly AskedPart[] 
 	return form.edition.parts.map((part): AskedPart => {
 		const proposed = form.proposed[part.id] ?? null;
 		const missing = form.missing.find((m) => (m.key === 'partUnknown' || m.key === 'partNotReady') && m.part === part.id);
-		const choices = form.at === '' ? part.conditions.filter(({ id }) => part.start.includes(id)) : part.conditions;
+		const choices = form.fields.at === '' ? part.conditions.filter(({ id }) => part.start.includes(id)) : part.conditions;
 		return {
 			id: part.id,
 			name: words.part(part.id),
@@ -19,9 +19,9 @@ export function askedParts(form: StartForm, words: Named): readonly AskedPart[] 
 			isText: proposed ? words.condition(part.id, proposed.is) : '',
 			known: proposed?.known === 'carried over' ? m.start_known_left() : m.start_known_stated(),
 			why:
-				missing?.key === 'partUnknown' ? m.start_part_unknown()
-				: missing?.key === 'partNotReady' ? m.start_part_not_ready({ is: words.condition(part.id, missing.is) })
-				: null
+				missing?.key === 'partNotReady' ? m.start_part_not_ready({ is: words.condition(part.id, missing.is) })
+				: null,
+			asked: missing !== undefined
 		};
 	});
 }

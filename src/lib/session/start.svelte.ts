@@ -10,6 +10,18 @@ import { localStamp, nextTimeOfDay } from './moments';
 import type { Preferences } from './preferences.svelte';
 import { beginWalk } from './walk.svelte';
 
+/** What is typed or chosen, bound to the form. */
+export interface StartFields {
+	person: string;
+	supervisor: string;
+	sample: string;
+	project: string;
+	/** "hh:mm", or empty for no booking. */
+	bookingEnd: string;
+	/** Step to begin at; empty: the first. */
+	at: string;
+}
+
 /** What is filled in before a run begins. */
 export interface StartForm {
 	readonly entries: readonly EditionEntry[];
@@ -19,18 +31,13 @@ export interface StartForm {
 	readonly leftBy: { readonly person: string; readonly at: string } | null;
 	readonly proposed: ReturnType<typeof proposedParts>;
 	readonly missing: readonly Missing[];
-	person: string;
-	supervisor: string;
-	sample: string;
-	project: string;
-	/** "hh:mm", or empty for no booking. */
-	bookingEnd: string;
-	/** Step to begin at; empty: the first. */
-	at: string;
+	readonly fields: StartFields;
 	readonly settings: Readonly<Record<string, string | number>>;
 	set(setting: string, value: string | number): void;
 	choose(id: string): Promise<void>;
 	state(part: string, condition: string): void;
+	/** Many at once: they were looked at together. */
+	stateAll(parts: Readonly<Record<string, string>>): void;
 	explain(part: string, text: string): void;
 	/** Begins and returns the run's id; null while something is missing. */
 	begin(): Promise<string | null>;
@@ -44,7 +51,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 	let stated = $state.raw<StatedParts>({});
 	let explained = $state.raw<Readonly<Record<string, string>>>({});
 	let settings = $state.raw<Readonly<Record<string, string | number>>>({});
-	const fields = $state({ person: preferences.values.person, supervisor: '', sample: '', project: '', bookingEnd: '', at: '' });
+	const fields = $state<StartFields>({ person: preferences.values.person, supervisor: '', sample: '', project: '', bookingEnd: '', at: '' });
 
 	const tried = $derived.by<Begun>(() => {
 		if (!edition) return { missing: [] };
@@ -100,42 +107,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 		get settings() {
 			return settings;
 		},
-		get person() {
-			return fields.person;
-		},
-		set person(value) {
-			fields.person = value;
-		},
-		get supervisor() {
-			return fields.supervisor;
-		},
-		set supervisor(value) {
-			fields.supervisor = value;
-		},
-		get sample() {
-			return fields.sample;
-		},
-		set sample(value) {
-			fields.sample = value;
-		},
-		get project() {
-			return fields.project;
-		},
-		set project(value) {
-			fields.project = value;
-		},
-		get bookingEnd() {
-			return fields.bookingEnd;
-		},
-		set bookingEnd(value) {
-			fields.bookingEnd = value;
-		},
-		get at() {
-			return fields.at;
-		},
-		set at(value) {
-			fields.at = value;
-		},
+		fields,
 		set(setting, value) {
 			settings = { ...settings, [setting]: value };
 			preferences.set({ instrument: { ...preferences.values.instrument, [setting]: value } });
@@ -149,6 +121,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 			settings = Object.fromEntries(Object.entries(preferences.values.instrument).filter(([name]) => known.includes(name)));
 		},
 		state: (part, condition) => void (stated = { ...stated, [part]: { is: condition, known: 'stated' } }),
+		stateAll: (parts) => void (stated = { ...stated, ...Object.fromEntries(Object.entries(parts).map(([part, is]) => [part, { is, known: 'seen' as const }])) }),
 		explain: (part, text) => void (explained = { ...explained, [part]: text }),
 		async begin() {
 			const begun = tried;

@@ -6,9 +6,9 @@ import { type Allowed, allowed } from '$lib/run/allowed';
 import type { Command, Question, Reason, Told } from '$lib/run/command';
 import { decide } from '$lib/run/decide';
 import type { Draft, Hand, JournalEvent, Via } from '$lib/run/events';
-import { emptyState, fold, foldAll } from '$lib/run/fold';
+import { fold } from '$lib/run/fold';
 import type { RunState } from '$lib/run/state';
-import { emptyTimeline, foldTimeline, type Timeline, timelineOf } from '$lib/run/timeline';
+import { foldTimeline, type Timeline, timelineOf } from '$lib/run/timeline';
 
 /** How an input came: what the journal keeps of it besides the command. */
 export interface Manner {
@@ -66,8 +66,9 @@ export interface OpenedRun {
 export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 	const { store, clock, device } = needs;
 	const events: JournalEvent[] = [...opened.events];
-	let state = $state.raw<RunState>(events.length ? foldAll(events) : emptyState);
-	let timeline = $state.raw<Timeline>(events.length ? timelineOf(events) : emptyTimeline);
+	// the timeline folds the run's state along with it: read once, used for both
+	let timeline = $state.raw<Timeline>(timelineOf(events));
+	let state = $state.raw<RunState>(timeline.state);
 	let question = $state.raw<Question | null>(null);
 	let refusal = $state.raw<Reason | null>(null);
 	let told = $state.raw<readonly Told[]>([]);
@@ -93,6 +94,20 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			events.push(event);
 			state = fold(state, event);
 			timeline = foldTimeline(timeline, event, state);
+		}
+	}
+
+	/** After a failed write one copy may hold the event already: what the store then has is what counts. */
+	async function readAgain(): Promise<void> {
+		try {
+			const again = await store.open(opened.run);
+			if (again.fault) throw new Error(again.fault.reason);
+			events.splice(0, events.length, ...again.events);
+			timeline = timelineOf(events);
+			state = timeline.state;
+			head = headOf(opened.run, events);
+		} catch (thrown) {
+			fault = asError(thrown);
 		}
 	}
 
@@ -126,7 +141,8 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			fault = null;
 			needs.onanswer({ kind: 'done', command, told, before, after: state });
 		} catch (thrown) {
-			fault = thrown instanceof Error ? thrown : new Error(String(thrown));
+			fault = asError(thrown);
+			await readAgain();
 			needs.onanswer({ kind: 'not kept', command, fault });
 		}
 	}
@@ -169,10 +185,12 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			question = null;
 			refusal = null;
 		},
-		beat: () => void store.beat(opened.run, beatOf(clock)),
+		beat: () => void store.beat(opened.run, beatOf(clock)).catch((thrown: unknown) => (fault = asError(thrown))),
 		close: () => opened.lock?.release()
 	};
 }
+
+const asError = (thrown: unknown): Error => (thrown instanceof Error ? thrown : new Error(String(thrown)));
 
 const headOf = (run: string, events: readonly JournalEvent[]): Head => {
 	const end = events[events.length - 1];
@@ -191,6 +209,8 @@ const beatOf = (clock: Clock): Beat => {
 export async function openWalk(run: string, needs: WalkNeeds): Promise<{ walk: Walk; fault: { seq: number; reason: string } | null }> {
 	const lock = await needs.store.lock(run);
 	const opened = await needs.store.open(run);
+	// a damaged journal is only looked at: nobody needs its lock
+	if (opened.fault) lock?.release();
 	const walk = createWalk({ run, events: opened.events, mended: opened.mended, lock: opened.fault ? null : lock }, needs);
 	const end = opened.events[opened.events.length - 1];
 	const { status } = walk.state;

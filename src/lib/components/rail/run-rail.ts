@@ -1,8 +1,8 @@
-import { gapsOf, segmentsOf } from '$lib/run/rows';
+import { gapsOf, listed, segmentsOf } from '$lib/run/rows';
 import type { Timeline } from '$lib/run/timeline';
 import type { Named } from '$lib/session/named';
 import type { Forecast } from '$lib/timing/port';
-import type { RailModel, RailStage, Spread } from './model';
+import type { RailModel, RailStage, Span, Spread } from './model';
 
 /** The rail of a run: what was walked from its timeline, what is to come from the forecast. Wall-clock scale. */
 export function railOf(timeline: Timeline, forecast: Forecast | null, words: Named, nowAtMs: number): RailModel {
@@ -43,7 +43,7 @@ export function railOf(timeline: Timeline, forecast: Forecast | null, words: Nam
 		ends: live && forecast ? at(forecast.run) : null,
 		fits: forecast?.fits ?? null,
 		latestStarts: returning(latest).map((s) => ({ stage: s.stage, name: words.stageShort(s.stage), atMs: (s.latestStartAtMs ?? 0) - begun })),
-		pauses: [],
+		pauses: pausesOf(timeline, begun, nowMs),
 		gaps: gapsOf(timeline).flatMap(({ fromSeq, wallMs }) => {
 			const from = segments.findLast((segment) => (segment.entered?.seq ?? 0) <= fromSeq)?.entered;
 			return from ? [{ fromMs: Date.parse(from.at) - begun, toMs: Date.parse(from.at) - begun + wallMs }] : [];
@@ -53,3 +53,18 @@ export function railOf(timeline: Timeline, forecast: Forecast | null, words: Nam
 
 /** The return of the tip counts most: the last stage but one, then the last. */
 const returning = <T>(stages: readonly T[]): readonly T[] => stages.slice(-2);
+
+/** From each `paused` to what ended it; one that still lasts, until now. */
+function pausesOf(timeline: Timeline, begun: number, nowMs: number): readonly Span[] {
+	const spans: { fromMs: number; toMs: number }[] = [];
+	let since: number | null = null;
+	for (const { event } of listed(timeline.entries)) {
+		const atMs = Date.parse(event.at) - begun;
+		if (event.kind === 'paused') since = atMs;
+		else if (since !== null && ['resumed', 'held', 'undone', 'aborted', 'completed'].includes(event.kind)) {
+			spans.push({ fromMs: since, toMs: atMs });
+			since = null;
+		}
+	}
+	return since === null ? spans : [...spans, { fromMs: since, toMs: nowMs }];
+}

@@ -1,0 +1,7 @@
+import type { PageLoad } from './$types';
+
+export const load: PageLoad = async ({ params, parent }) => {
+	const { device } = await parent();
+	const { events, fault } = await device.store.open(params.run);
+	return { journal: { events: [...events], fault: fault && { ...fault, line: fault.seq + 1 } } };
+};
