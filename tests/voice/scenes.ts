@@ -26,7 +26,7 @@ export interface Scene {
 }
 
 /** Copies of each recording, each in another scene. Digits of few speakers get more, synthetic speech one each. */
-const COPIES = { 'yes no stop': 8, digit: 24, fsdd: 5, unused: 6, other: 14, talk: 3, cuttings: 2, noise: 6, stringsOfOne: 500, stringsOfMany: 500 };
+const COPIES = { 'yes no stop': 8, digit: 24, fsdd: 5, unused: 10, other: 16, talk: 2, cuttings: 2, noise: 6, stringsOfOne: 500, stringsOfMany: 500 };
 const TALK_PIECE_S = 3;
 
 const pieceOf = (r: Recording, trim = false): Piece => ({ path: r.path, part: r.part, trim });
@@ -143,9 +143,9 @@ export function render(scene: Scene, seed: number): Float32Array {
 	// speech level is that of the loud parts: the scene's silence would make it seem lower
 	const loud = scene.pieces.length === 0 ? 0 : rms(trimmed(sound));
 	if (loud > 0) sound = sound.map((sample) => (sample * level) / loud);
-	if (chance.unit() < 0.75 || scene.pieces.length === 0) {
-		const below = chance.between(scene.pieces.length === 0 ? -10 : 2, 35);
-		const hiss = atLevel(noise(chance.pick(NOISE_KINDS), sound.length, chance), level * 10 ** (-below / 20));
+	if (chance.unit() < 0.8 || scene.pieces.length === 0) {
+		const below = scene.pieces.length === 0 ? chance.between(-10, 35) : chance.unit() < 0.6 ? chance.between(0, 20) : chance.between(15, 40);
+		const hiss = atLevel(noise(chance.unit() < 0.2 ? 'pink' : chance.pick(NOISE_KINDS), sound.length, chance), level * 10 ** (-below / 20));
 		sound = sound.map((sample, i) => sample + hiss[i]!);
 	}
 	return sound.map((sample) => Math.round(Math.max(-1, Math.min(1, sample)) * 32767) / 32768);

@@ -18,6 +18,19 @@ export class Edges {
 		this.head.data[to] = this.from.push(from);
 	}
 
+	/** The same list without a closure: the first place, the next one (−1: no more), and the state at a place. */
+	first(to: number): number {
+		return to < this.head.length ? this.head.at(to) : -1;
+	}
+
+	after(place: number): number {
+		return this.next.at(place);
+	}
+
+	fromAt(place: number): number {
+		return this.from.at(place);
+	}
+
 	/** Every state from which a move leads to `to`; `flow`: by the procedure's own flow. */
 	each(to: number, take: (from: number, flow: boolean) => void): void {
 		if (to >= this.head.length) return;

@@ -25,7 +25,7 @@ export class Ints {
 			wider.set(this.data.subarray(0, this.length));
 			this.data = wider;
 		}
-		this.data.fill(fill, this.length, length);
+		for (let at = this.length; at < length; at++) this.data[at] = fill;
 		this.length = length;
 	}
 

@@ -59,6 +59,8 @@ export class Reach {
 	private readonly callParts = new Ints();
 	/** The state that a call leads to, once it was entered. */
 	private readonly callEntry = new Ints();
+	/** By step: the trouble that it belongs to, −1: none. */
+	private readonly troubles = new Ints();
 	private readonly callTo: (CodedTarget | null)[] = [];
 	private readonly troubleBy: readonly By[];
 	/** By step: troubles whose steps and stages name it. */
@@ -77,6 +79,7 @@ export class Reach {
 		this.space = new Space(limits.states);
 		this.plans = new PlanLinks(this.moves, this.space, this.summaries);
 		this.answers = new Answers(code, this.valuations);
+		for (const step of code.steps) this.troubles.push(step.trouble);
 		this.tips = tipRules(code, this.valuations);
 		this.troubleBy = code.troubles.map(({ at }) => ({ kind: 'trouble', trouble: at }));
 		this.callable = code.steps.map((step) => code.troubles.flatMap((trouble) => (trouble.where[step.at] === 1 ? [trouble.at] : [])));
@@ -103,7 +106,7 @@ export class Reach {
 	}
 
 	troubleOf(state: number): number {
-		return this.code.steps[this.space.step.at(state)]?.trouble ?? -1;
+		return this.troubles.at(this.space.step.at(state));
 	}
 
 	private settle(): void {
@@ -165,7 +168,7 @@ export class Reach {
 	}
 
 	private go(state: number, to: number, parts: number, by: By, flow: boolean): void {
-		const trouble = this.code.steps[to]?.trouble ?? -1;
+		const trouble = this.troubles.at(to);
 		if (trouble >= 0 && trouble !== this.troubleOf(state)) {
 			if (this.troubleOf(state) < 0) return this.meet('nowhere', state, by, this.space.step.at(state), `the trouble of "${this.code.steps[to]?.path}" is not open`, parts);
 			if (flow) this.left.push(state);
@@ -232,14 +235,12 @@ export class Reach {
 		const exit = this.pending.data[--this.pending.length] as number;
 		const state = this.pending.data[--this.pending.length] as number;
 		const trouble = this.troubleOf(state);
-		this.edges.each(state, (from) => {
-			if (this.troubleOf(from) === trouble) this.leave(from, exit);
-		});
-		const callers: number[] = [];
-		this.summaries.eachCall(state, (caller, kind) => callers.push(caller, kind));
-		for (let i = 0; i < callers.length; i += 2) {
-			const kind = callers[i + 1] as number;
-			this.resume(callers[i] as number, exit, kind >> 1, (kind & 1) === 1);
+		const { edges, summaries } = this;
+		for (let at = edges.first(state); at >= 0; at = edges.after(at)) if (this.troubleOf(edges.fromAt(at)) === trouble) this.leave(edges.fromAt(at), exit);
+		// calls that come in meanwhile are put before the first, and find this exit themselves
+		for (let at = summaries.firstCall(state); at >= 0; at = summaries.nextCall(at)) {
+			const kind = summaries.kindAt(at);
+			this.resume(summaries.callerAt(at), exit, kind >> 1, (kind & 1) === 1);
 		}
 	}
 

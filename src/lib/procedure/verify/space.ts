@@ -27,7 +27,7 @@ export class Space {
 		return this.table[this.place(step, parts)] as number;
 	}
 
-	/** Adds a state that is not there yet; −1 where the limit is reached. */
+	/** Adds a state that is not there yet (ask `find` first); −1 where the limit is reached. */
 	add(step: number, parts: number, mode: Mode): number {
 		if (this.count >= this.limit) return -1;
 		const state = this.step.push(step);

@@ -67,6 +67,22 @@ export class Summaries {
 		return this.exitOf.at(place);
 	}
 
+	firstCall(entry: number): number {
+		return entry < this.callHead.length ? this.callHead.at(entry) : -1;
+	}
+
+	nextCall(place: number): number {
+		return this.callNext.at(place);
+	}
+
+	callerAt(place: number): number {
+		return this.caller.at(place);
+	}
+
+	kindAt(place: number): number {
+		return this.callKind.at(place);
+	}
+
 	eachCall(entry: number, take: (caller: number, kind: number) => void): void {
 		if (entry >= this.callHead.length) return;
 		for (let at = this.callHead.at(entry); at >= 0; at = this.callNext.at(at)) take(this.caller.at(at), this.callKind.at(at));
