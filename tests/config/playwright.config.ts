@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from '@playwright/test';
 
-const port = 4173;
+const port = Number(process.env.HANDRAIL_PORT ?? 4173);
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const system = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find((path) => existsSync(path));
 
