@@ -6,6 +6,8 @@ import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
 import { browserHandingOver } from '$lib/adapters/handing-over/browser-handing-over';
 import { browserKeys } from '$lib/adapters/keys/browser-keys';
 import { idbSettings } from '$lib/adapters/settings/idb-settings';
+import { deviceSigner } from '$lib/adapters/signer/device-signer';
+import { keyShelf } from '$lib/adapters/signer/key-shelf';
 import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update';
 import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
 import { browserMouth } from '$lib/adapters/webaudio/browser-mouth';
@@ -19,6 +21,8 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 	return {
 		store,
 		report,
+		// a key that can't be kept would be another one at each start
+		signer: report.copies.includes('database') ? await deviceSigner(keyShelf()) : null,
 		clock: browserClock(browserChance),
 		chance: browserChance,
 		editions: shippedEditions,

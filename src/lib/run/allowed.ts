@@ -28,7 +28,7 @@ export interface Allowed {
 
 /** What can be said or done now; only that is offered (R3). `asked` is the question that stands open, if any. */
 export function allowed(state: RunState, asked: Question | null = null): readonly Allowed[] {
-	if (state.status === 'idle' || state.closed) return [];
+	if (state.status === 'idle') return [];
 	return COMMANDS.flatMap((row) => {
 		if (!row.states.includes(state.status) && !afterEnd.has(row.id)) return [];
 		const more = narrow(row.id, state, asked);

@@ -154,8 +154,8 @@ function isDoublePress({ id }: Command, { last, now, via }: DecideContext): bool
 const row = (id: Command['id']) => (Object.hasOwn(commandById, id) ? commandById[id as CommandId] : undefined);
 const writes = (id: Command['id']): boolean => row(id)?.writes ?? silentlyWriting.has(id);
 
-function isIn({ status, closed }: RunState, { id }: Command): boolean {
-	if (status === 'idle' || closed) return false;
+function isIn({ status }: RunState, { id }: Command): boolean {
+	if (status === 'idle') return false;
 	if (anyState.has(id)) return true;
 	return row(id)?.states.includes(status) ?? (status === 'running' || status === 'paused' || status === 'held');
 }

@@ -144,8 +144,12 @@ function stated(
 export function effectOf(state: RunState, event: JournalEvent): RunState {
 	const effect = effects[event.kind] as
 		((state: RunState, event: JournalEvent, data: EventData[Kind]) => RunState) | undefined;
-	return effect ? effect(state, event, event.data) : state;
+	return open(effect ? effect(state, event, event.data) : state, event);
 }
+
+/** What comes after a closing is not covered by it: the chain is open until it is closed anew. */
+const open = (state: RunState, { kind }: JournalEvent): RunState =>
+	state.closed && kind !== 'closed' ? { ...state, closed: false } : state;
 
 /** Behind a final step only the record goes back: the run is held until the parts were stated. */
 export const heldByRecordOnly = (state: RunState, event: JournalEvent): RunState => ({

@@ -105,17 +105,37 @@ describe('fold', () => {
 		expect(walk.state.contradictions).toMatchObject({ key: 'withoutPen', params: { device: 'other' } });
 	});
 
-	it('nothing follows the end of the chain, and nothing is offered', () => {
-		const walk = Walk.begin(benchEdition());
-		walk.sure({ id: 'endVisit' });
-		expect(walk.state.status).toBe('aborted');
-		walk.give({ id: 'note', text: 'after the end' });
-		walk.write([
-			{ kind: 'closed', data: { head: '', count: 5, root: '', signature: null } },
-			{ kind: 'note', data: { text: 'x' } }
-		]);
-		expect(walk.state).toMatchObject({ closed: true, contradictions: { count: 1 } });
-		expect(allowed(walk.state)).toEqual([]);
+	describe('R27: behind the end of the chain', () => {
+		const closing: Draft = { kind: 'closed', data: { head: '', count: 5, root: '', signature: null } };
+		const ended = () => {
+			const walk = Walk.begin(benchEdition());
+			walk.sure({ id: 'endVisit' });
+			expect(walk.state.status).toBe('aborted');
+			walk.write([closing]);
+			expect(walk.state).toMatchObject({ closed: true, contradictions: null });
+			return walk;
+		};
+		it('a fact or correction opens it until it is closed anew', () => {
+			const walk = ended();
+			expect(allowed(walk.state).map(({ id }) => id)).toEqual(['note', 'late', 'details']);
+			walk.give({ id: 'correct', event: 1, field: 'text', was: 'a', is: 'b', why: 'misheard' });
+			expect(walk.state).toMatchObject({ status: 'aborted', closed: false, contradictions: null });
+			walk.write([closing]);
+			expect(walk.state).toMatchObject({ closed: true, contradictions: null });
+		});
+		it('nothing moves the walk, and what cannot follow or is not understood opens it all the same', () => {
+			for (const draft of [{ kind: 'outcome', data: { step: 'load/glove', outcome: 'done' } }, { kind: 'weather', data: {} }]) {
+				const walk = ended();
+				const { step, parts } = walk.state;
+				walk.write([draft as Draft]);
+				expect(walk.state).toMatchObject({ status: 'aborted', step, parts, closed: false });
+			}
+		});
+		it('closing twice with nothing between is a contradiction', () => {
+			const walk = ended();
+			walk.write([closing]);
+			expect(walk.state.contradictions).toMatchObject({ kind: 'closed', count: 1 });
+		});
 	});
 
 	it('R1: history is shared, not copied: what stood before stands in the state after as the same object', () => {

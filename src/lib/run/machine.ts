@@ -36,11 +36,11 @@ const chart = setup({
 			const objection = event.type === 'foreign' ? null : objectionTo(context, event.event);
 			const { key, params } = objection ?? { key: 'notInThisState' as const, params: { status: context.status } };
 			const before = context.contradictions;
-			return { contradictions: { seq, kind, key, params, count: (before?.count ?? 0) + 1, next: before } };
+			return { closed: false, contradictions: { seq, kind, key, params, count: (before?.count ?? 0) + 1, next: before } };
 		}),
 		countForeign: assign(({ context, event }) => {
 			const { kind } = event.event;
-			return { foreign: { ...context.foreign, [kind]: (context.foreign[kind] ?? 0) + 1 } };
+			return { closed: false, foreign: { ...context.foreign, [kind]: (context.foreign[kind] ?? 0) + 1 } };
 		})
 	}
 });

@@ -85,7 +85,8 @@ const judges: { readonly [K in Kind]?: Judge<K> } = {
 		return stated || holds(state.edition.ends.safe, state.parts, state.settings)
 			? null
 			: object('endNotReached', { end: 'safe' });
-	}
+	},
+	closed: (state) => (state.closed ? object('notInThisState', { status: 'closed' }) : null)
 };
 
 /**
@@ -109,7 +110,6 @@ function standing(state: RunState, step: string): Objection | null {
 export function objectionTo(state: RunState, event: JournalEvent): Objection | null {
 	if (event.kind !== 'begun' && event.kind !== 'penTaken' && event.device !== state.pen.device)
 		return object('withoutPen', { device: event.device, pen: state.pen.device });
-	if (state.closed) return object('notInThisState', { status: 'closed' });
 	const judge = judges[event.kind] as Judge<Kind> | undefined;
 	return judge ? judge(state, event.data, event.seq) : null;
 }

@@ -69,10 +69,10 @@ export interface RunState {
 	readonly foreign: Readonly<Record<string, number>>;
 	/**
 	 * Events that are sound by hash but impossible by meaning, newest first. Each is told and left out: it changes nothing
-	 * but `seq`, and the fold goes on.
+	 * but `seq` and `closed`, and the fold goes on.
 	 */
 	readonly contradictions: Contradiction | null;
-	/** The chain's end was written. */
+	/** The last event closes the chain: nothing stands behind it. */
 	readonly closed: boolean;
 }
 

@@ -8,6 +8,7 @@ import type { JournalStore, RunListing, StorageReport } from '$lib/ports/journal
 import type { HandingOver } from '$lib/ports/handing-over';
 import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
+import type { Signer } from '$lib/ports/signer';
 import type { SettingsStore, Wakefulness } from '$lib/ports/settings';
 import type { Update } from '$lib/ports/update';
 
@@ -15,6 +16,8 @@ import type { Update } from '$lib/ports/update';
 export interface DevicePorts {
 	readonly store: JournalStore;
 	readonly report: StorageReport;
+	/** The device's key; null where the browser can make or keep none. */
+	readonly signer: Signer | null;
 	readonly clock: Clock;
 	readonly chance: Chance;
 	readonly editions: Editions;

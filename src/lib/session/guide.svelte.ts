@@ -52,6 +52,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		store: device.store,
 		clock: device.clock,
 		device: preferences.values.device,
+		signer: device.signer,
 		instrument: () => ({}),
 		onanswer: (answered) => answer(answered)
 	};

@@ -59,7 +59,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 		return beginRun({
 			edition,
 			editionHash: sha256Hex(canonical(edition)),
-			key: null,
+			key: device.signer?.key ?? null,
 			person: fields.person,
 			supervisor: fields.supervisor.trim() || null,
 			sample: fields.sample.trim(),
@@ -127,7 +127,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 			const begun = tried;
 			if (!begun.drafts) return null;
 			const run = device.chance.id();
-			await beginWalk(run, begun.drafts, fields.person, { store: device.store, clock: device.clock, device: preferences.values.device, instrument: () => ({}), onanswer: () => {} });
+			await beginWalk(run, begun.drafts, fields.person, { store: device.store, clock: device.clock, device: preferences.values.device, signer: device.signer, instrument: () => ({}), onanswer: () => {} });
 			preferences.set({ person: fields.person });
 			await device.refresh();
 			return run;

@@ -1,5 +1,6 @@
 import type { Clock } from '$lib/ports/clock';
 import type { Beat, JournalStore, Mend, WriterLock } from '$lib/ports/journal-store';
+import type { Signer } from '$lib/ports/signer';
 import { beforeGenesis, type Head, seal } from '$lib/record/chain';
 import type { MoveSettings } from '$lib/metrology/move';
 import { type Allowed, allowed } from '$lib/run/allowed';
@@ -9,6 +10,7 @@ import type { Draft, Hand, JournalEvent, Via } from '$lib/run/events';
 import { fold } from '$lib/run/fold';
 import type { RunState } from '$lib/run/state';
 import { foldTimeline, type Timeline, timelineOf } from '$lib/run/timeline';
+import { closingDraft } from './closing';
 
 /** How an input came: what the journal keeps of it besides the command. */
 export interface Manner {
@@ -28,6 +30,8 @@ export interface WalkNeeds {
 	readonly store: JournalStore;
 	readonly clock: Clock;
 	readonly device: string;
+	/** Signs the journal's end; null where the device has no key. */
+	readonly signer: Signer | null;
 	readonly instrument: () => MoveSettings;
 	/** Called after each command, once everything is durable. */
 	readonly onanswer: (answered: Answered) => void;
@@ -51,6 +55,8 @@ export interface Walk {
 	give(command: Command, manner: Manner): Promise<void>;
 	/** Takes the open question away ("no"). */
 	dismiss(): void;
+	/** Closes and signs the journal of an ended run, where that is still to be done. */
+	closeChain(): Promise<void>;
 	/** A sign of life. */
 	beat(): void;
 	close(): void;
@@ -97,6 +103,17 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 		}
 	}
 
+	/** Tried again when the run is next opened: what ended it is kept already. */
+	async function closeChain(): Promise<void> {
+		try {
+			const draft = await closingDraft(state, events, device, needs.signer);
+			if (draft) await write([draft], { by: state.person, device, via: 'guide' });
+		} catch (thrown) {
+			fault = asError(thrown);
+			await readAgain();
+		}
+	}
+
 	/** After a failed write one copy may hold the event already: what the store then has is what counts. */
 	async function readAgain(): Promise<void> {
 		try {
@@ -140,6 +157,7 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			told = decision.told ?? [];
 			fault = null;
 			needs.onanswer({ kind: 'done', command, told, before, after: state });
+			await closeChain();
 		} catch (thrown) {
 			fault = asError(thrown);
 			await readAgain();
@@ -185,6 +203,7 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			question = null;
 			refusal = null;
 		},
+		closeChain: () => (queue = queue.then(closeChain)),
 		beat: () => void store.beat(opened.run, beatOf(clock)).catch((thrown: unknown) => (fault = asError(thrown))),
 		close: () => opened.lock?.release()
 	};
@@ -220,6 +239,7 @@ export async function openWalk(run: string, needs: WalkNeeds): Promise<{ walk: W
 		const mended = opened.mended.map(({ copy, what, fromSeq, events }) => `${copy} ${what} from ${fromSeq}: ${events}`);
 		await walk.give({ id: 'reopen', last: { at: alive.at, mono: alive.mono, boot: alive.boot }, mended }, { via: 'guide' });
 	}
+	if (walk.writable) await walk.closeChain();
 	return { walk, fault: opened.fault };
 }
 
