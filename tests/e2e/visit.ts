@@ -51,8 +51,8 @@ export async function begin(page: Page, title: string): Promise<void> {
 export const editionOf = async (page: Page, id: string): Promise<Edition> => (await page.request.get(`/editions/${id}.json`)).json();
 
 /** A value that the step would accept at once: no offset where there can be none, else the middle of what is usual. */
-function goodValue({ min, plausible: [low, high], decimals }: ReadingSpec): string {
-	return min < 0 && low <= 0 && high >= 0 ? '0' : ((low + high) / 2).toFixed(decimals);
+function goodValue({ plausible: [low, high], decimals }: ReadingSpec): string {
+	return low <= 0 && high >= 0 ? '0' : ((low + high) / 2).toFixed(decimals);
 }
 
 export interface Walked {

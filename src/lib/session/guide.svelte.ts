@@ -60,7 +60,17 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	const words = named(walk.state.edition, 'en');
 	const speaking = createSpeaking(device.mouth, () => words, () => preferences.values);
 	const forecasting = createForecasting(walk, device.store, device.clock);
-	const ring = createRing(device.clock, () => preferences.values.scanMs, targets);
+	// what the ring presses was pressed by the pedal: clean gloves never touched the screen
+	let byRing = false;
+	const pressedByRing = (target: RingTarget): RingTarget => ({
+		...target,
+		press() {
+			byRing = true;
+			target.press();
+			byRing = false;
+		}
+	});
+	const ring = createRing(device.clock, () => preferences.values.scanMs, () => targets().map(pressedByRing));
 
 	const situation = $derived.by<Situation>(() => {
 		const reading = walk.state.status === 'running' && walk.allowed.some(({ id }) => id === 'digits');
@@ -94,7 +104,8 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		listening.setVocabulary(sayable(situation, 'en', answerWords));
 	}
 
-	async function give(command: Command, via: Manner['via'] = 'touch', more: Partial<Manner> = {}): Promise<void> {
+	async function give(command: Command, by: Manner['via'] = 'touch', more: Partial<Manner> = {}): Promise<void> {
+		const via = by === 'touch' && byRing ? 'pedal' : by;
 		if (command.id === 'again') {
 			speaking.step(walk.state, fullNext || preferences.values.wording === 'full');
 			fullNext = !fullNext;
