@@ -1,6 +1,7 @@
 import { browserCamera, browserRecorder } from '$lib/adapters/camera/browser-camera';
 import { browserChance } from '$lib/adapters/chance/browser-chance';
 import { browserClock } from '$lib/adapters/clock/browser-clock';
+import { workerInventedRuns } from '$lib/adapters/demo/worker-invented-runs';
 import { createDeviceStore } from '$lib/adapters/device-store';
 import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
 import { browserHandingOver } from '$lib/adapters/handing-over/browser-handing-over';
@@ -34,6 +35,7 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		settings: idbSettings(),
 		update: serviceWorkerUpdate('/service-worker.js'),
 		handingOver: browserHandingOver,
+		inventedRuns: workerInventedRuns,
 		browserEars: webSpeechEars(scope, language),
 		ownEars: null
 	};

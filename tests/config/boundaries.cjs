@@ -1,5 +1,5 @@
 // Imports point one way. Names read as sentences; `comment` says why and what to do.
-const pure = '^src/lib/(procedure|run|timing|metrology|record|voice|drawing)/';
+const pure = '^src/lib/(procedure|run|timing|metrology|record|voice|drawing|demo)/';
 const tests = '\\.test\\.ts$';
 
 /** @type {import('dependency-cruiser').IConfiguration} */
@@ -9,7 +9,7 @@ module.exports = {
 			name: 'pure-folders-import-nothing-outward',
 			comment: 'Time, chance and devices come in as arguments or fields of events. Move the effect into an adapter.',
 			severity: 'error',
-			from: { path: '^src/lib/(procedure|run|timing|metrology|record|voice)/', pathNot: tests },
+			from: { path: '^src/lib/(procedure|run|timing|metrology|record|voice|demo)/', pathNot: tests },
 			to: { path: '^src/(lib/(ports|adapters|session|components|server|drawing|paraglide)|routes|workers|cli)/', pathNot: '^src/lib/ports/' }
 		},
 		{

@@ -6,6 +6,7 @@ import type { Ears } from '$lib/ports/ears';
 import type { Editions } from '$lib/ports/editions';
 import type { JournalStore, RunListing, StorageReport } from '$lib/ports/journal-store';
 import type { HandingOver } from '$lib/ports/handing-over';
+import type { InventedRuns } from '$lib/ports/invented-runs';
 import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
 import type { Signer } from '$lib/ports/signer';
@@ -29,6 +30,7 @@ export interface DevicePorts {
 	readonly settings: SettingsStore;
 	readonly update: Update;
 	readonly handingOver: HandingOver;
+	readonly inventedRuns: InventedRuns;
 	/** The browser's own engine; null where it has none. */
 	readonly browserEars: Ears | null;
 	/** The project's recogniser; null where it is not installed. */
