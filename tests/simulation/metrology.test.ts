@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { calibrate, predictTimeS } from '$lib/metrology/calibration';
+import { loopFigures } from '$lib/metrology/loopFigures';
 import { reckonings } from '$lib/metrology/registry';
 import { solve } from '$lib/metrology/solve';
 import { dice, drawQuestion, monteCarlo, shareBelow } from './metrology-cases';
@@ -55,6 +56,18 @@ describe('SM2 half-difference loops', () => {
 		expect(
 			moved.filter(({ end, rounds }) => end === 'grows' && rounds === 2).length / moved.length
 		).toBeGreaterThanOrEqual(0.95);
+	});
+	it.each([
+		['start 10 to 90 % off', 0.1, 0.9, loopFigures.wrongSignToldPercent],
+		['start 10 % off', 0.1, 0.1, loopFigures.wrongSignToldClosePercent]
+	])('the figures that the screen states hold: %s', (_, least, most, stated) => {
+		const roll = dice(6204);
+		const walks = Array.from({ length: 4000 }, () =>
+			walkLoop({ ...loop, startShare: roll.uniform(least, most), wrongSign: true }, roll)
+		);
+		const told = walks.filter(({ end, rounds }) => end === 'grows' && rounds === 2).length;
+		// three standard deviations of a share of 4000 near 60 % are 2.3 points
+		expect(Math.abs((100 * told) / walks.length - stated)).toBeLessThan(2.3);
 	});
 	it('a right sign is hardly ever taken for a wrong one', () => {
 		const roll = dice(6203);

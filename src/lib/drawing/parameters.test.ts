@@ -18,10 +18,10 @@ describe('reading a drawing’s parameters', () => {
 		expect(read.values.numbers.gapLeft).toBeUndefined();
 	});
 	it('says every fault in a sentence and draws the rest', () => {
-		const { values, faults } = readParameters(jawsSpec, { gapLeft: 501, gapRight: { value: 1, unit: 'furlong' }, wide: 3, view: 'side', tolerance: 0.1 });
+		const { values, faults } = readParameters(jawsSpec, { gapLeft: 5001, gapRight: { value: 1, unit: 'furlong' }, wide: 3, view: 'side', tolerance: 0.1 });
 		expect(faults).toEqual([
-			'“wide” is no parameter of this drawing. Known: gapLeft, gapRight, tolerance, jaws, view.',
-			'“gapLeft” is 501; expected a number from 0 to 500 µm.',
+			'“wide” is no parameter of this drawing. Known: gapLeft, gapRight, tolerance, jaws, view, mover, goesBy.',
+			'“gapLeft” is 5001; expected a number from 0 to 5000 µm.',
 			'“gapRight” is given in furlong; expected µm.',
 			'“view” is side; expected one of electron, ion.'
 		]);

@@ -1,9 +1,10 @@
 import { unitFactor } from '$lib/metrology/units';
 import * as m from '$lib/paraglide/messages';
 
-/** A parameter of a drawing: a length in its unit within a range, a whole number, or one of named choices. */
+/** A parameter of a drawing: a length or an angle in its unit within a range, a whole number, or one of named choices. */
 export type ParameterSpec =
-	| { readonly kind: 'length'; readonly unit: 'µm' | 'nm'; readonly min: number; readonly max: number; readonly default?: number }
+	| { readonly kind: 'length'; readonly unit: 'µm' | 'nm' | 'mm'; readonly min: number; readonly max: number; readonly default?: number }
+	| { readonly kind: 'angle'; readonly unit: '°'; readonly min: number; readonly max: number; readonly default?: number }
 	| { readonly kind: 'count'; readonly min: number; readonly max: number; readonly default?: number }
 	| {
 			readonly kind: 'choice';
@@ -16,7 +17,7 @@ export type ParameterSpec =
 export type GivenValue = number | string | boolean | null | undefined | { readonly value: number; readonly unit: string };
 export type Given = Readonly<Record<string, GivenValue>>;
 
-/** What a drawing is drawn from: lengths in m, counts, option ids. What is not known is absent. */
+/** What a drawing is drawn from: lengths in m, angles in rad, counts, option ids. What is not known is absent. */
 export interface Values {
 	readonly numbers: Readonly<Record<string, number>>;
 	readonly choices: Readonly<Record<string, string>>;
@@ -42,10 +43,10 @@ export function readParameters(spec: Readonly<Record<string, ParameterSpec>>, gi
 			else faults.push(m.drawing_fault_choice({ parameter, given: String(value), options: Object.keys(one.options).join(', ') }));
 			continue;
 		}
-		const unit = one.kind === 'length' ? one.unit : '';
-		const own = one.kind === 'length' ? (unitFactor('length', one.unit) as number) : 1;
+		const unit = one.kind === 'count' ? '' : one.unit;
+		const own = one.kind === 'count' ? 1 : (unitFactor(one.kind, one.unit) as number);
 		const [amount, factor] =
-			typeof value === 'object' ? [value.value, one.kind === 'length' ? unitFactor('length', value.unit) : undefined] : [Number(value), own];
+			typeof value === 'object' ? [value.value, one.kind === 'count' ? undefined : unitFactor(one.kind, value.unit)] : [Number(value), own];
 		if (factor === undefined) {
 			faults.push(m.drawing_fault_unit({ parameter, given: (value as { unit: string }).unit, unit }));
 			continue;

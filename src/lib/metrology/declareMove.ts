@@ -104,6 +104,7 @@ export function declareMove<const I extends Inputs, const O extends string = nev
 	][];
 	const move: Move = {
 		purpose: spec.purpose,
+		axis: spec.axis,
 		readings: Object.fromEntries(
 			readings.map(([name, input]) => [
 				name,

@@ -59,6 +59,8 @@ export interface MoveRefused {
 
 export interface Move {
 	readonly purpose: string;
+	/** Axis moved unless the settings say another. */
+	readonly axis: Axis;
 	/** Readings by name, with what each is; SI unit m or rad. */
 	readonly readings: Readonly<
 		Record<

@@ -1,3 +1,4 @@
+import type { Axis } from './axes';
 import type { Move } from './move';
 import { halfDifference } from './reckonings/centring';
 import { heightFromBothTilts, heightFromIonShift, heightFromTilt, ridingZ } from './reckonings/height';
@@ -30,3 +31,7 @@ export const moves: Readonly<Record<MoveName, Move>> = {
 
 /** Whether a procedure's text names a move that exists. */
 export const isMoveName = (name: string): name is MoveName => Object.hasOwn(moves, name);
+
+/** The axis that a reckoning's move is made with: the one chosen, else its own; null where it is no move. */
+export const axisMoved = (name: string, chosen?: string): Axis | null =>
+	isMoveName(name) ? ((chosen as Axis | undefined) || moves[name].axis) : null;

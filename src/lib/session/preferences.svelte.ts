@@ -1,5 +1,6 @@
 import { getContext, setContext } from 'svelte';
 import type { SettingsStore } from '$lib/ports/settings';
+import { type InstrumentKept, untriedInstrument } from './instrument';
 
 /** What a person sets on this device; not part of any journal. */
 export interface PreferenceValues {
@@ -23,6 +24,8 @@ export interface PreferenceValues {
 	cautionsRead: boolean;
 	/** Instrument settings by edition setting id, taken over into each new run. */
 	instrument: Record<string, string | number>;
+	/** What the moves know of this instrument: signs, views, limits. */
+	moves: InstrumentKept;
 }
 
 export const defaultPreferences: PreferenceValues = {
@@ -39,7 +42,8 @@ export const defaultPreferences: PreferenceValues = {
 	person: '',
 	device: '',
 	cautionsRead: false,
-	instrument: {}
+	instrument: {},
+	moves: untriedInstrument
 };
 
 export interface Preferences {
