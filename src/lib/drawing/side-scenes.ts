@@ -81,7 +81,7 @@ function twoTilts(numbers: Numbers, reachM: number): Scened {
 		marks: [
 			{ kind: 'feature before', at: before },
 			{ kind: 'feature', at: after },
-			...(shift === undefined ? [] : ([{ kind: 'measure', from: [before[0], 0.7 * reachM], to: [before[0] + shift, 0.7 * reachM], parameter: 'shift', value: shift }] as const)),
+			...(shift === undefined ? [] : ([{ kind: 'measure', from: [before[0], 0.55 * reachM], to: [before[0] + shift, 0.55 * reachM], parameter: 'shift', value: shift }] as const)),
 			...(numbers.height === undefined ? [] : ([{ kind: 'measure', from: origin, to: along(to, height), parameter: 'height', value: height }] as const))
 		],
 		grips: [{ at: [before[0] + (shift ?? 0), after[1]], along: 'x', parameters: ['shift'], given: (y) => ({ shift: y - before[0] }) }]
