@@ -16,7 +16,7 @@ export default defineConfig({
 				test: {
 					name: 'pure',
 					environment: 'node',
-					include: ['src/**/*.test.ts', 'tests/{architecture,contract,simulation,published,golden,cli}/**/*.test.ts'],
+					include: ['src/**/*.test.ts', 'tests/{architecture,contract,simulation,published,golden,cli,formats}/**/*.test.ts'],
 					exclude: ['src/**/*.svelte.test.ts'],
 					testTimeout: 60_000
 				}

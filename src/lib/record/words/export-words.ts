@@ -66,6 +66,9 @@ export interface ExportWords {
 	readonly bookingMoved: string;
 	readonly statedParts: string;
 	readonly underName: string;
+	readonly calendar: { readonly planned: string };
+	readonly notebook: Readonly<Record<'note' | 'stages' | 'readings' | 'steps' | 'timeline' | 'minutes', string>>;
+	readonly paper: Readonly<Record<'page' | 'head' | 'signed' | 'unsigned' | 'open' | 'altered' | 'railOf', string>>;
 	readonly cautions: readonly string[];
 }
 
