@@ -10,9 +10,9 @@ import { xml } from './xml-text';
  * ends in ate_abort, the step in which a run was ended early in pi_abort, a step of a left-out stage is a manualskip. Times are
  * UTC. The same journals give the same bytes. Throws RangeError where a journal has no event 0.
  */
-export function* toXes(journals: readonly ReadJournal[]): Generator<string> {
+export async function* toXes(journals: Iterable<ReadJournal> | AsyncIterable<ReadJournal>): AsyncGenerator<string> {
 	yield head;
-	for (const journal of journals) {
+	for await (const journal of journals) {
 		const report = reportOf(journal);
 		yield `\t<trace>\n${traceAttributes(report).map((one) => `\t\t${one}\n`).join('')}`;
 		for (const step of transitions(report)) yield eventText(step, report);
@@ -80,7 +80,10 @@ function* transitions(report: Report): Generator<Step> {
 		}
 		if (event.kind === 'paused' || event.kind === 'held') away = true;
 		if (event.kind === 'resumed') away = false;
-		if (open && away !== suspended) yield step(open, (suspended = away) ? 'suspend' : 'resume', event);
+		if (open && away !== suspended) {
+			suspended = away;
+			yield step(open, away ? 'suspend' : 'resume', event);
+		}
 		const ending = ends.get(event.seq);
 		if (ending && ending === open) {
 			const how = ending.undone ? 'ate_abort' : endingOf(ending, report);
