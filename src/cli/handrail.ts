@@ -4,6 +4,7 @@ import { BadUse, type Command, type ExitCode, type Io } from './command';
 const commands: Record<string, () => Promise<Command>> = {
 	backtest: async () => (await import('./backtest')).backtest,
 	export: async () => (await import('./export')).exportJournal,
+	import: async () => (await import('./import')).importRun,
 	prove: async () => (await import('./prove')).prove,
 	reckon: async () => (await import('./reckon')).reckon,
 	replay: async () => (await import('./replay')).replay,

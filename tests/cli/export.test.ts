@@ -38,6 +38,25 @@ describe('C6 export', () => {
 		expect(readFileSync(to, 'utf8')).toBe(out);
 		expect(readdirSync(folder).sort()).toEqual([`out.${as}`, 'run.journal.jsonl']);
 	});
+	it.each(['xes', 'ipynb', 'ics', 'html', 'eln', 'parquet'])('%s is written to a file, the same bytes each time', async (as) => {
+		const [one, two] = [join(folder, 'one'), join(folder, 'two')];
+		expect(await run(path, '--as', as, '-o', one)).toEqual({ code: 0, out: '', err: '' });
+		await run(path, '--as', as, '-o', two);
+		expect(readFileSync(one).equals(readFileSync(two))).toBe(true);
+		expect(readFileSync(one).length).toBeGreaterThan(500);
+	});
+	it.each(['xes', 'parquet'])('several journals go into one %s', async (as) => {
+		const [one, two] = [join(folder, 'one'), join(folder, 'two')];
+		await run(path, '--as', as, '-o', one);
+		expect(await run(path, path, '--as', as, '-o', two)).toMatchObject({ code: 0 });
+		expect(readFileSync(two).length).toBeGreaterThan(readFileSync(one).length);
+	});
+	it('a fault on the way leaves nothing half-written', async () => {
+		const to = join(folder, 'out.xes');
+		writeFileSync(to, 'old');
+		await expect(run(path, join(folder, 'none'), '--as', 'xes', '-o', to)).rejects.toThrow('there is no file');
+		expect([readFileSync(to, 'utf8'), readdirSync(folder).sort()]).toEqual(['old', ['out.xes', 'run.journal.jsonl']]);
+	});
 	it('replaces an older file whole', async () => {
 		const to = join(folder, 'out.json');
 		writeFileSync(to, 'old');
@@ -58,6 +77,8 @@ describe('C6 export', () => {
 		[['PATH', '--as', 'doc'], '--as doc; expected one of md'],
 		[['PATH', '--as'], '--as needs a value'],
 		[['PATH', 'PATH', '--as', 'md'], 'one journal at a time'],
+		[['PATH', '--as', 'eln'], 'expected -o OUT'],
+		[['PATH', '--as', 'html', '--paper', 'A3'], 'expected A4 or letter'],
 		[['PATH', '--as', 'md', '--fast'], '"--fast" is not understood'],
 		[['PATH/none', '--as', 'md'], "can't be read"],
 		[['FOLDER/none', '--as', 'md'], 'there is no file'],

@@ -1,19 +1,9 @@
-import type { Verify } from '$lib/ports/signer';
-import type { AttachedFiles } from './attached-files';
-import type { Paper } from './html';
+import type { Exporting } from './exporting';
 import type { ReadJournal } from './read-journal';
 
 /** Part of a file, in order. */
 export type Chunk = string | Uint8Array;
 export type Journals = Iterable<ReadJournal> | AsyncIterable<ReadJournal>;
-
-/** What an export needs besides journals. */
-export interface Exporting {
-	/** Photographs and spoken notes. */
-	readonly files: AttachedFiles;
-	readonly verify: Verify;
-	readonly paper: Paper;
-}
 
 export interface Format {
 	readonly ending: string;

@@ -1,4 +1,5 @@
 import { contentOf, type Section } from './content';
+import type { Paper } from './exporting';
 import { cssString, html, htmlTable } from './html-text';
 import type { Proof } from './prove';
 import { railSvg } from './rail-svg';
@@ -6,8 +7,6 @@ import type { ReadJournal } from './read-journal';
 import { type Report, reportOf } from './report';
 import { english } from './words/english';
 import { type ExportWords, fill } from './words/export-words';
-
-export type Paper = 'A4' | 'letter';
 
 /**
  * A run as one HTML document to be printed: page x of y and the head hash on each page, the rail as vector, tables that go on over
@@ -75,7 +74,8 @@ svg{width:100%;height:auto}
 figcaption{font-size:9pt}
 table{border-collapse:collapse;width:100%;font-size:9pt}
 caption{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}
-th,td{text-align:left;vertical-align:top;font-weight:normal;border-bottom:1px solid #999;padding:.2em .6em .2em 0;overflow-wrap:anywhere}
+th,td{text-align:left;vertical-align:top;font-weight:normal;border-bottom:1px solid #999;padding:.2em .6em .2em 0;overflow-wrap:break-word}
+th[scope=row]{white-space:nowrap}
 thead th{font-weight:bold;border-bottom:2px solid #000}
 thead{display:table-header-group}
 tr,li{break-inside:avoid}

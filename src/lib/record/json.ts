@@ -30,6 +30,9 @@ export function toJson({ events, fault }: ReadJournal): string {
 	return `${members},"events":[\n${events.map((event) => lineOf(event)).join(',\n')}\n]}\n`;
 }
 
+/** The first line of such an export opens its list of events; a journal's first line is a whole event. */
+export const isJsonExport = (text: string): boolean => text.slice(0, text.indexOf('\n')).endsWith('"events":[');
+
 /** Reads it back and verifies the chain, count and head. Throws RangeError with a sentence where it is no such export. */
 export function fromJson(text: string): ReadJournal {
 	let value: unknown;

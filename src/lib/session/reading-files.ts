@@ -1,4 +1,4 @@
-import { fromJson } from '$lib/record/json';
+import { fromJson, isJsonExport } from '$lib/record/json';
 import { readJournal } from '$lib/record/read-journal';
 import type { JournalEvent } from '$lib/run/events';
 
@@ -12,13 +12,10 @@ const LARGEST_BYTES = 200 * 1024 * 1024;
 export async function readFile(bytes: ArrayBuffer): Promise<readonly JournalEvent[]> {
 	if (bytes.byteLength > LARGEST_BYTES) throw new RangeError(`the file has ${bytes.byteLength} bytes; expected at most ${LARGEST_BYTES}`);
 	const text = decoded(bytes);
-	const read = isExport(text) ? fromJson(text) : readJournal(text);
+	const read = isJsonExport(text) ? fromJson(text) : readJournal(text);
 	if (read.fault) throw new RangeError(`the chain breaks at event ${read.fault.seq}: ${read.fault.reason}`);
 	return read.events;
 }
-
-/** The first line of our JSON export opens its list of events; a journal's first line is a whole event. */
-const isExport = (text: string): boolean => text.slice(0, text.indexOf('\n')).endsWith('"events":[');
 
 function decoded(bytes: ArrayBuffer): string {
 	try {

@@ -1,0 +1,97 @@
+import { mkdir, stat } from 'node:fs/promises';
+import { openAsBlob } from 'node:fs';
+import { join } from 'node:path';
+import { attachmentName } from '$lib/record/file-names';
+import { fromJson, isJsonExport } from '$lib/record/json';
+import { lineOf } from '$lib/record/chain';
+import { journalText } from '$lib/record/journal-text';
+import { type ImportedRun, readEln } from '$lib/record/read-eln';
+import { readJournal, type ReadJournal } from '$lib/record/read-journal';
+import { BadUse, type Command, type ExitCode, type Io } from './command';
+import { writeOut } from './write-out';
+
+/** Larger than this no journal gets; an archive may be larger: its photographs are read one by one. */
+const MOST_TEXT = 400 * 1024 * 1024;
+
+export const importRun: Command = {
+	purpose: 'a journal back from an .eln archive or a JSON export',
+	usage: [
+		'usage: handrail import FILE -o JOURNAL [--files FOLDER]',
+		'',
+		'FILE is an .eln archive or JSON that `handrail export` wrote, or a journal. The journal comes out as it was, byte for byte;',
+		'with --files photographs and spoken notes are put into FOLDER. What is damaged, foreign, newer or hostile is refused.',
+		'Exit: 0 brought back, 1 refused, nothing written, 2 bad use, nothing written.'
+	].join('\n'),
+	async run(args, io): Promise<ExitCode> {
+		const { path, out, folder } = readOptions(args);
+		const blob = await blobOf(path);
+		try {
+			if (await isArchive(blob)) return await bringArchive(await readEln(blob), out, folder, io);
+			return await bringText(blob, path, out, io);
+		} catch (fault) {
+			if (!(fault instanceof RangeError)) throw fault;
+			io.err(`${path}: refused: ${fault.message}\n`);
+			return 1;
+		}
+	}
+};
+
+async function bringArchive(run: ImportedRun, out: string, folder: string | null, io: Io): Promise<ExitCode> {
+	let count = 0;
+	if (folder !== null) {
+		await mkdir(folder, { recursive: true });
+		for await (const { sha256, type, bytes } of run.files()) {
+			const event = run.journal.events.find((one) => one.kind === 'attachment' && one.data.sha256 === sha256)!;
+			await writeOut(join(folder, attachmentName({ at: event.at, seq: event.seq, step: event.kind === 'attachment' ? event.data.step : null, type })), bytes);
+			count++;
+		}
+	}
+	// the journal last: where it stands, all of it is there
+	await writeOut(out, run.bytes);
+	io.out(`${run.journal.events.length} events of run ${run.journal.events[0]!.run}${folder === null ? '' : `, ${count} files`}\n`);
+	return 0;
+}
+
+async function bringText(blob: Blob, path: string, out: string, io: Io): Promise<ExitCode> {
+	if (blob.size > MOST_TEXT) throw new RangeError(`the file has ${blob.size} bytes; expected at most ${MOST_TEXT}`);
+	const text = journalText(new Uint8Array(await blob.arrayBuffer()));
+	const journal: ReadJournal = isJsonExport(text) ? fromJson(text) : readJournal(text);
+	if (journal.fault) throw new RangeError(`the chain breaks at event ${journal.fault.seq}, line ${journal.fault.line}: ${journal.fault.reason}`);
+	await writeOut(out, journal.events.map((event) => lineOf(event) + '\n').join(''));
+	io.out(`${journal.events.length} events of run ${journal.events[0]!.run} from ${path}\n`);
+	return 0;
+}
+
+const isArchive = async (blob: Blob): Promise<boolean> => {
+	const [p, k] = new Uint8Array(await blob.slice(0, 2).arrayBuffer());
+	return p === 0x50 && k === 0x4b;
+};
+
+/** Backed by the file: only what is read of it comes into memory. */
+async function blobOf(path: string): Promise<Blob> {
+	try {
+		if (!(await stat(path)).isFile()) throw new BadUse(`${path} is no file; expected an .eln archive, a JSON export or a journal`);
+		return await openAsBlob(path);
+	} catch (thrown) {
+		if (thrown instanceof BadUse) throw thrown;
+		throw new BadUse(`${path} can't be read: ${(thrown as Error).message}`);
+	}
+}
+
+function readOptions(args: readonly string[]): { path: string; out: string; folder: string | null } {
+	let [path, out, folder]: (string | null)[] = [null, null, null];
+	for (let i = 0; i < args.length; i++) {
+		const arg = args[i]!;
+		if (arg === '-o' || arg === '--files') {
+			const value = args[++i];
+			if (value === undefined) throw new BadUse(`${arg} needs a value: a ${arg === '-o' ? 'file' : 'folder'}`);
+			if (arg === '-o') out = value;
+			else folder = value;
+		} else if (arg.startsWith('-')) throw new BadUse(`"${arg}" is not understood; expected -o JOURNAL or --files FOLDER`);
+		else if (path !== null) throw new BadUse(`one file at a time; got ${path} and ${arg}`);
+		else path = arg;
+	}
+	if (path === null) throw new BadUse('no file named; expected an .eln archive, a JSON export or a journal');
+	if (out === null) throw new BadUse('-o is missing; expected the journal to write');
+	return { path, out, folder };
+}
