@@ -79,7 +79,9 @@ async function blobOf(path: string): Promise<Blob> {
 }
 
 function readOptions(args: readonly string[]): { path: string; out: string; folder: string | null } {
-	let [path, out, folder]: (string | null)[] = [null, null, null];
+	let path: string | null = null;
+	let out: string | null = null;
+	let folder: string | null = null;
 	for (let i = 0; i < args.length; i++) {
 		const arg = args[i]!;
 		if (arg === '-o' || arg === '--files') {

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
-import AjvModule from 'ajv';
+import { Ajv } from 'ajv';
 import { BlobReader, Uint8ArrayWriter, ZipReader, type FileEntry } from '@zip.js/zip.js';
 import { describe, expect, it } from 'vitest';
 import { verifyEd25519 } from '$lib/adapters/signer/verify-ed25519';
@@ -19,7 +19,6 @@ async function bytesOf(journal: ReadJournal, files: AttachedFiles = noFiles): Pr
 	for await (const chunk of toEln(journal, { files, verify: verifyEd25519, paper: 'A4' })) chunks.push(chunk);
 	return Buffer.concat(chunks);
 }
-const Ajv = AjvModule as unknown as typeof AjvModule.default;
 const validMetadata = new Ajv({ strict: false, validateFormats: false }).compile(JSON.parse(readFileSync(new URL('./schemas/eln.schema.json', import.meta.url), 'utf8')) as object);
 
 type Entity = Readonly<Record<string, unknown>> & { readonly '@id': string; readonly '@type': string | readonly string[] };

@@ -2,12 +2,11 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Ajv04Module from 'ajv-draft-04';
+import Ajv04 from 'ajv-draft-04';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { toIpynb } from '$lib/record/ipynb';
 import { hostile, journals } from './journals';
 
-const Ajv04 = Ajv04Module as unknown as typeof Ajv04Module.default;
 const schema = JSON.parse(readFileSync(new URL('./schemas/nbformat.v4.5.schema.json', import.meta.url), 'utf8')) as object;
 const valid = new Ajv04({ strict: false }).compile(schema);
 
