@@ -114,7 +114,7 @@ export const journalStoreCases: readonly Case[] = [
 			(await written(store, events)).release();
 			const listed = (await store.list()).find((row) => row.run === run);
 			const { at } = events[4]!;
-			same(listed, { run, count: 5, begunAt: events[0]!.at, lastAt: at, title: 'Sample walk', person: 'Robin (invented)', step: 'one/3', ended: 'complete', invented: true });
+			same(listed, { run, count: 5, begunAt: events[0]!.at, lastAt: at, edition: 'sample', title: 'Sample walk', person: 'Robin (invented)', step: 'one/3', ended: 'complete', invented: true });
 		}
 	},
 	{

@@ -25,9 +25,9 @@ export function failOnErrors(page: Page): void {
 }
 
 /** Begins a procedure on a fresh device: two slots with tips, everything else as it must be. */
-export async function begin(page: Page, title: string): Promise<void> {
+export async function begin(page: Page, title: string, at = '/'): Promise<void> {
 	await page.clock.install();
-	await page.goto('/');
+	await page.goto(at);
 	await page.getByRole('button', { name: 'I have read this' }).click();
 	await page.getByRole('radio', { name: title }).check({ force: true });
 	await page.getByLabel('Who works').fill('Ada Invented');

@@ -28,7 +28,7 @@ function first(event: JournalEvent): RunRow {
 	const { edition, person, at, invented } = event.data;
 	const title = edition.body.title[edition.body.languages[0] ?? 'en'] ?? edition.id;
 	const common = { run: event.run, count: 1, begunAt: event.at, lastAt: event.at };
-	return { ...common, title, person, step: at, ended: null, invented: invented === true, bytes: 0, trail: [{ seq: 0, step: at }], endSeq: null, mends: [] };
+	return { ...common, edition: edition.id, title, person, step: at, ended: null, invented: invented === true, bytes: 0, trail: [{ seq: 0, step: at }], endSeq: null, mends: [] };
 }
 
 function step(row: RunRow, event: JournalEvent): RunRow {
@@ -52,6 +52,6 @@ function step(row: RunRow, event: JournalEvent): RunRow {
 
 /** A row without what only the store needs. */
 export function listingOf(row: RunRow): RunListing {
-	const { run, count, begunAt, lastAt, title, person, step, ended, invented } = row;
-	return { run, count, begunAt, lastAt, title, person, step, ended, invented };
+	const { run, count, begunAt, lastAt, edition, title, person, step, ended, invented } = row;
+	return { run, count, begunAt, lastAt, edition, title, person, step, ended, invented };
 }

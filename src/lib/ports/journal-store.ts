@@ -7,6 +7,8 @@ export interface RunListing {
 	/** `at` of the first and last event. */
 	readonly begunAt: string;
 	readonly lastAt: string;
+	/** Id of the edition that is walked. */
+	readonly edition: string;
 	readonly title: string;
 	readonly person: string;
 	readonly step: string;

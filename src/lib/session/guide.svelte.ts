@@ -48,13 +48,15 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	let asked = '';
 	let fullNext = false;
 
+	// opening a run writes too ("opened again"): nobody is there yet to be told
+	let hearsAnswers: WalkNeeds['onanswer'] = () => {};
 	const needs: WalkNeeds = {
 		store: device.store,
 		clock: device.clock,
 		device: preferences.values.device,
 		signer: device.signer,
 		instrument: () => ({}),
-		onanswer: (answered) => answer(answered)
+		onanswer: (answered) => hearsAnswers(answered)
 	};
 	const { walk, fault: damage } = await openWalk(run, needs);
 	const words = named(walk.state.edition, 'en');
@@ -167,6 +169,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		}
 	});
 
+	hearsAnswers = answer;
 	const stopBeat = device.clock.every(BEAT_MS, () => walk.beat());
 	const stopTick = device.clock.every(1000, () => {
 		nowMono = device.clock.now().mono;
