@@ -4,6 +4,7 @@ import { BadUse, type Command, type ExitCode, type Io } from './command';
 const commands: Record<string, () => Promise<Command>> = {
 	backtest: async () => (await import('./backtest')).backtest,
 	export: async () => (await import('./export')).exportJournal,
+	hear: async () => (await import('./hear')).hear,
 	import: async () => (await import('./import')).importRun,
 	prove: async () => (await import('./prove')).prove,
 	reckon: async () => (await import('./reckon')).reckon,

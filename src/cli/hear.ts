@@ -6,7 +6,7 @@ import { SAMPLE_RATE } from '$lib/voice/features/mel';
 import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
 import { EARS_LIST, loadModel, type EarsModel } from '$lib/voice/model';
 import { resample } from '$lib/voice/resample';
-import { readWav, UnreadableSound } from '$lib/voice/wav';
+import { readWav, type Sound, UnreadableSound } from '$lib/voice/wav';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 
 const usage = `usage: handrail hear [--among W,W…] [--json] WAV…
@@ -52,11 +52,10 @@ function openWords(among: readonly string[] | undefined, vocabulary: readonly st
 	return [...new Set(among.map((word) => spelled.get(word.toLowerCase())!))];
 }
 
-/** Samples of a file at 16 kHz. Throws BadUse with the file's name and what is wrong with it. */
-export async function readSound(file: string): Promise<Float32Array> {
+/** A file's sound. Throws BadUse with the file's name and what is wrong with it. */
+async function readSound(file: string): Promise<Sound> {
 	try {
-		const { sampleRate, samples } = readWav(await readFile(file));
-		return resample(samples, sampleRate, SAMPLE_RATE);
+		return readWav(await readFile(file));
 	} catch (fault) {
 		if (fault instanceof UnreadableSound) throw new BadUse(`${file} cannot be read: ${fault.message}`);
 		const { code } = fault as NodeJS.ErrnoException;
@@ -98,7 +97,12 @@ export const hear: Command = {
 		const ears = await model();
 		const listener = new Listener(ears);
 		listener.setOpen(openWords(asked.among, ears.words));
-		for (const file of asked.files) hearFile(listener, file, await readSound(file), asked.json, io);
+		// all are looked at first, so that a bad one is told before anything is written
+		for (const file of asked.files) await readSound(file);
+		for (const file of asked.files) {
+			const { samples, sampleRate } = await readSound(file);
+			hearFile(listener, file, resample(samples, sampleRate, SAMPLE_RATE), asked.json, io);
+		}
 		return 0;
 	}
 };

@@ -6,12 +6,11 @@ import { mkdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
 import { SpeechFeatures } from '$lib/voice/features/speech-features';
+import { STEP_SAMPLES } from '$lib/voice/listener';
 import { fromHalf, toHalf } from '$lib/voice/half';
 import { cacheFolder, dataFolder } from './paths';
 import { render, scenes, type Scene } from './scenes';
-import { plan } from './synthesis/plan';
-
-export const SEED = 1;
+import { keptPlan, SEED } from './synthesis/kept-plan';
 
 const [shard, shards] = process.argv.slice(2).map(Number);
 if (shard === undefined || shards === undefined) throw new Error('expected SHARD SHARDS');
@@ -23,14 +22,21 @@ mkdirSync(folder, { recursive: true });
 /** Where the sound comes from, for telling figures apart. */
 const setOf = (scene: Scene) => (scene.fold < 0 ? 'synthetic' : scene.pieces.some((piece) => piece.path.includes('fsdd')) ? 'fsdd' : 'other');
 
+/** In steps. A synthesised string is one piece: its words but the last may end anywhere before its end. */
+function wordEnds(scene: Scene, ends: readonly number[]): number[] {
+	const last = ends.at(-1) ?? 0;
+	return scene.words.map((_, i) => Math.floor((ends.length === scene.words.length ? ends[i]! : last) / STEP_SAMPLES));
+}
+
 const index: string[] = [];
 const vectors: Uint16Array[] = [];
-for (const scene of scenes(dataFolder(), plan(join(cacheFolder(), 'synthetic'), SEED), SEED)) {
+for (const scene of scenes(dataFolder(), keptPlan(), SEED)) {
 	if (scene.id % shards !== shard) continue;
 	const numbers: number[] = [];
 	features.reset();
-	features.push(render(scene, SEED), (vector) => numbers.push(...vector));
-	index.push(JSON.stringify({ id: scene.id, kind: scene.kind, words: scene.words, set: setOf(scene), fold: scene.fold, steps: numbers.length / EMBEDDING_SIZE }));
+	const { sound, ends } = render(scene, SEED);
+	features.push(sound, (vector) => numbers.push(...vector));
+	index.push(JSON.stringify({ id: scene.id, kind: scene.kind, words: scene.words, set: setOf(scene), fold: scene.fold, ends: wordEnds(scene, ends), steps: numbers.length / EMBEDDING_SIZE }));
 	vectors.push(toHalf(Float32Array.from(numbers)));
 }
 const all = new Uint16Array(vectors.reduce((sum, v) => sum + v.length, 0));

@@ -14,11 +14,13 @@ export interface Piece {
 	readonly part?: readonly [number, number];
 	/** Trimmed of its silence, so that the gap to the next piece is the scene's own. */
 	readonly trim: boolean;
+	/** Said in one breath with the next: hardly a gap. */
+	readonly runsOn?: true;
 }
 
 export interface Scene {
 	readonly id: number;
-	readonly kind: 'word' | 'string' | 'other' | 'talk' | 'noise' | 'synthetic word' | 'synthetic string' | 'synthetic other';
+	readonly kind: 'word' | 'string' | 'other' | 'talk' | 'in talk' | 'noise' | 'synthetic word' | 'synthetic string' | 'synthetic other';
 	readonly pieces: readonly Piece[];
 	readonly words: readonly string[];
 	/** −1: synthetic, in all folds' training. */
@@ -26,7 +28,7 @@ export interface Scene {
 }
 
 /** Copies of each recording, each in another scene. Digits of few speakers get more, synthetic speech one each. */
-const COPIES = { 'yes no stop': 8, digit: 24, fsdd: 5, unused: 10, other: 16, talk: 2, cuttings: 2, noise: 6, stringsOfOne: 500, stringsOfMany: 500 };
+const COPIES = { 'yes no stop': 6, digit: 16, fsdd: 4, unused: 4, other: 12, talk: 1, cuttings: 1, noise: 4, stringsOfOne: 400, stringsOfMany: 400, inTalk: 600 };
 const TALK_PIECE_S = 3;
 
 const pieceOf = (r: Recording, trim = false): Piece => ({ path: r.path, part: r.part, trim });
@@ -43,6 +45,26 @@ function strings(digits: readonly Recording[], count: number, chance: Chance): O
 	return Array.from({ length: count }, () => {
 		const picked = Array.from({ length: 2 + chance.below(4) }, () => chance.pick(digits));
 		return { kind: 'string', pieces: picked.map((r) => pieceOf(r, true)), words: picked.map((r) => r.word), fold: digits[0]!.fold };
+	});
+}
+
+/**
+ * Words of the vocabulary in the flow of talk, each with talk before it, after it or both: no command. Word and talk are of one fold.
+ * They teach the head that who gives a command pauses.
+ */
+function inTalk(words: readonly Recording[], talk: readonly Recording[], count: number, chance: Chance): Omit<Scene, 'id'>[] {
+	const bit = (): Piece => {
+		const r = chance.pick(talk);
+		const [from, to] = r.part!;
+		const length = Math.min(to - from, chance.between(0.5, 1.4));
+		const start = chance.between(from, to - length);
+		return { path: r.path, part: [start, start + length], trim: true, runsOn: true };
+	};
+	return Array.from({ length: count }, (): Omit<Scene, 'id'> => {
+		const word: Piece = { ...pieceOf(chance.pick(words), true), runsOn: true };
+		const where = chance.unit();
+		const pieces = where < 0.4 ? [bit(), word] : where < 0.6 ? [word, bit()] : [bit(), word, bit()];
+		return { kind: 'in talk', pieces, words: [], fold: words[0]!.fold };
 	});
 }
 
@@ -87,7 +109,12 @@ export function scenes(data: string, spoken: readonly Spoken[], seed: number): S
 	for (let fold = 0; fold < 5; fold++) {
 		out.push(...strings(words.filter((r) => r.source === 'speech-commands' && isDigit(r) && r.fold === fold), COPIES.stringsOfMany, chance));
 	}
-	for (const r of talkRecordings(data)) {
+	const talk = talkRecordings(data);
+	for (let fold = 0; fold < 5; fold++) {
+		const said = words.filter((r) => r.words.length > 0 && r.fold === fold);
+		out.push(...inTalk(said, talk.filter((r) => r.fold === fold), COPIES.inTalk, chance));
+	}
+	for (const r of talk) {
 		for (let copy = 0; copy < COPIES.talk; copy++) {
 			for (const piece of talkPieces(r)) out.push({ kind: 'talk', pieces: [piece], words: [], fold: r.fold });
 		}
@@ -96,22 +123,26 @@ export function scenes(data: string, spoken: readonly Spoken[], seed: number): S
 		}
 	}
 	for (const s of spoken) {
-		if (!existsSync(s.path)) continue;
+		if (!existsSync(s.path)) throw new Error(`${s.path} is missing: synthesise it first`);
 		const kind = s.kind === 'word' ? 'synthetic word' : s.kind === 'string' ? 'synthetic string' : 'synthetic other';
 		out.push({ kind, pieces: [{ path: s.path, trim: s.kind === 'word' }], words: s.words, fold: -1 });
 	}
-	for (let i = 0; i < 500; i++) out.push({ kind: 'noise', pieces: [], words: [], fold: -1 });
+	for (let i = 0; i < 700; i++) out.push({ kind: 'noise', pieces: [], words: [], fold: -1 });
 	return out.map((scene, id) => ({ ...scene, id }));
 }
 
-/** Cuts away what lies 30 dB and more below the loudest 20 ms, but for 30 ms on either side. */
-export function trimmed(samples: Float32Array): Float32Array {
+/** First and last sample of what lies less than 30 dB below the loudest 20 ms. */
+function loudPart(samples: Float32Array): readonly [number, number] {
 	const frame = SAMPLE_RATE / 50;
 	const levels = Array.from({ length: Math.ceil(samples.length / frame) }, (_, i) => rms(samples.subarray(i * frame, (i + 1) * frame)));
 	const loud = Math.max(...levels) * 10 ** (-30 / 20);
-	const first = levels.findIndex((level) => level >= loud);
-	const last = levels.findLastIndex((level) => level >= loud);
-	return samples.subarray(Math.max(0, first * frame - 480), Math.min(samples.length, (last + 1) * frame + 480));
+	return [levels.findIndex((level) => level >= loud) * frame, Math.min(samples.length, (levels.findLastIndex((level) => level >= loud) + 1) * frame)];
+}
+
+/** Cuts away what comes before and after the loud part, but for 30 ms on either side. */
+export function trimmed(samples: Float32Array): Float32Array {
+	const [first, last] = loudPart(samples);
+	return samples.subarray(Math.max(0, first - 480), Math.min(samples.length, last + 480));
 }
 
 function pieceSound(piece: Piece, chance: Chance): Float32Array {
@@ -121,32 +152,56 @@ function pieceSound(piece: Piece, chance: Chance): Float32Array {
 	return chance.unit() < 0.7 ? paced(cut, chance.between(0.85, 1.18)) : cut;
 }
 
-/** The scene's sound at 16 kHz. Its end lies 0.4 to 0.9 s after the last word's recording. */
-export function render(scene: Scene, seed: number): Float32Array {
-	const chance = chanceFrom('scene', seed, scene.id);
-	const lead = new Float32Array(Math.floor(chance.between(0.05, 0.9) * SAMPLE_RATE));
-	const parts: Float32Array[] = [lead];
+export interface Rendered {
+	/** At 16 kHz. Its end lies 0.4 to 0.9 s after the last word's recording. */
+	readonly sound: Float32Array;
+	/** Where each piece's loud part ends, in samples. */
+	readonly ends: readonly number[];
+}
+
+const silence = (seconds: number) => new Float32Array(Math.floor(seconds * SAMPLE_RATE));
+
+/** The pieces one after another, with gaps, in an otherwise silent scene. */
+function laidOut(scene: Scene, chance: Chance): Rendered {
+	const parts: Float32Array[] = [silence(chance.between(0.05, 0.9))];
+	let length = parts[0]!.length;
+	const add = (part: Float32Array) => {
+		parts.push(part);
+		length += part.length;
+	};
+	const ends: number[] = [];
 	for (const piece of scene.pieces) {
-		parts.push(pieceSound(piece, chance));
-		parts.push(new Float32Array(Math.floor(chance.between(0.02, 0.35) ** 1 * SAMPLE_RATE)));
+		const sound = pieceSound(piece, chance);
+		ends.push(length + loudPart(sound)[1]);
+		add(sound);
+		add(silence(piece.runsOn ? chance.between(0, 0.06) : chance.between(0.02, 0.35)));
 	}
-	parts.push(new Float32Array(Math.floor(chance.between(scene.pieces.length === 0 ? 1.5 : 0.4, scene.pieces.length === 0 ? 3 : 0.9) * SAMPLE_RATE)));
-	let sound = new Float32Array(parts.reduce((sum, part) => sum + part.length, 0));
+	add(silence(scene.pieces.length === 0 ? chance.between(1.5, 3) : chance.between(0.4, 0.9)));
+	const sound = new Float32Array(length);
 	let at = 0;
 	for (const part of parts) {
 		sound.set(part, at);
 		at += part.length;
 	}
-	if (chance.unit() < 0.4) sound = Float32Array.from(echoing(sound, chance.between(0.1, 0.7), chance.between(0.1, 0.9), chance));
-	if (chance.unit() < 0.5) sound = Float32Array.from(coloured(sound, chance));
+	return { sound, ends };
+}
+
+/** The scene in its room, through its microphone, in its noise. */
+export function render(scene: Scene, seed: number): Rendered {
+	const chance = chanceFrom('scene', seed, scene.id);
+	const laid = laidOut(scene, chance);
+	let sound = laid.sound;
+	if (chance.unit() < 0.4) sound = echoing(sound, chance.between(0.1, 0.7), chance.between(0.1, 0.9), chance);
+	if (chance.unit() < 0.5) sound = coloured(sound, chance);
+	const empty = scene.pieces.length === 0;
 	const level = 10 ** (chance.between(-42, -12) / 20);
 	// speech level is that of the loud parts: the scene's silence would make it seem lower
-	const loud = scene.pieces.length === 0 ? 0 : rms(trimmed(sound));
+	const loud = empty ? 0 : rms(trimmed(sound));
 	if (loud > 0) sound = sound.map((sample) => (sample * level) / loud);
-	if (chance.unit() < 0.8 || scene.pieces.length === 0) {
-		const below = scene.pieces.length === 0 ? chance.between(-10, 35) : chance.unit() < 0.6 ? chance.between(0, 20) : chance.between(15, 40);
-		const hiss = atLevel(noise(chance.unit() < 0.2 ? 'pink' : chance.pick(NOISE_KINDS), sound.length, chance), level * 10 ** (-below / 20));
+	if (empty || chance.unit() < 0.8) {
+		const below = empty ? chance.between(-10, 35) : chance.unit() < 0.6 ? chance.between(0, 20) : chance.between(15, 40);
+		const hiss = atLevel(noise(chance.unit() < 0.35 ? 'pink' : chance.pick(NOISE_KINDS), sound.length, chance), level * 10 ** (-below / 20));
 		sound = sound.map((sample, i) => sample + hiss[i]!);
 	}
-	return sound.map((sample) => Math.round(Math.max(-1, Math.min(1, sample)) * 32767) / 32768);
+	return { sound: sound.map((sample) => Math.round(Math.max(-1, Math.min(1, sample)) * 32767) / 32768), ends: laid.ends };
 }

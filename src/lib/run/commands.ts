@@ -40,7 +40,7 @@ export const COMMANDS: readonly CommandRow[] = [
 	{ id: 'time', said: { en: ['time left'] }, keys: ['t'], pedal: 'ring', target: 'more', states: live, confirm: false, writes: false },
 	{ id: 'yes', said: { en: ['yes'] }, keys: ['y', 'Enter'], pedal: 'press', target: 'in place', states: live, confirm: false, writes: true },
 	{ id: 'no', said: { en: ['no', 'negative'] }, keys: ['n', 'Escape'], pedal: 'ring', target: 'in place', states: live, confirm: false, writes: true },
-	{ id: 'answer', said: { en: [] }, keys: ['1', '2', '3', '4', '5', '6', '7', '8', '9'], pedal: 'ring', target: 'in place', states: on, confirm: false, writes: true },
+	{ id: 'answer', said: { en: ['answer one', 'answer two', 'answer three', 'answer four', 'answer five', 'answer six'] }, keys: ['1', '2', '3', '4', '5', '6', '7', '8', '9'], pedal: 'ring', target: 'in place', states: on, confirm: false, writes: true },
 	{ id: 'digits', said: { en: ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'point', 'minus', 'correct', 'send it'] }, keys: ['0', '1', '2', '3', '4', '5', '6', '7', '8', '9', '.', ',', '-', 'Backspace', 'Enter'], pedal: 'ring', target: 'in place', states: on, confirm: true, writes: true },
 	{ id: 'confirm', said: { en: ['I confirm'] }, keys: ['c'], pedal: 'press', target: 'way on', states: on, confirm: false, writes: true },
 	{ id: 'pause', said: { en: ['pause the walk'] }, keys: ['p', 'MediaPlayPause'], pedal: 'ring', target: 'beside', states: on, confirm: false, writes: true },

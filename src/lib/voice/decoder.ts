@@ -1,21 +1,30 @@
 /**
- * Turns the head's probabilities into decisions. A word's spike in the sequence cost's output (ctc) is gathered until it is over,
- * then weighed: how much of it there was, how clear, against what else. The weights are fitted on speakers unheard in training,
- * so that the confidence is a probability; what stays below the threshold is kept quiet.
+ * Turns the head's probabilities into decisions. A word's spike in the sequence cost's output (ctc) is gathered until it is sure
+ * or over, then weighed: how much of it there was, how clear, against what else. The weights are fitted on speakers unheard in
+ * training, so that the confidence is a probability; what stays below the threshold is kept quiet.
  */
 
-/** Fitted by the bench; see the model card. */
+/** Fitted by voice:train; see the model card. */
 export interface Weighing {
 	/** For each of `evidence`'s numbers, then the constant. */
 	readonly weights: readonly number[];
-	/** Decisions less sure than this are not made. */
-	readonly threshold: number;
+	/** Decisions less sure than this are not made, by kind of word. */
+	readonly threshold: Thresholds;
 }
 
-/** A spike that is over. */
+export interface Thresholds {
+	/** Digits, "point" and "minus": echoed and confirmed, so that one heard wrongly does no harm. */
+	readonly digit: number;
+	/** Single words. */
+	readonly word: number;
+	/** Two words and more: long enough to be heard surely, and likelier to turn up within talk. */
+	readonly phrase: number;
+}
+
+/** A spike that is sure or over. */
 export interface Spike {
 	readonly word: string;
-	/** Index of its strongest step from the last reset, and of the step at which it was over. */
+	/** Indices from the last reset of its strongest step and of the one at which it was weighed. */
 	readonly peakStep: number;
 	readonly endStep: number;
 	readonly evidence: readonly number[];
@@ -26,16 +35,29 @@ export interface Spike {
 /** A spike begins above the first and is over below the second (probability that some word ends now). */
 const BEGINS = 0.15;
 const OVER = 0.1;
+/** A word as probable as this in one step need not be waited for. */
+const SURE = 0.75;
 /** Longest spike; after this many steps it is weighed as it stands. */
 const LONGEST_STEPS = 3;
 
-const logit = (p: number) => Math.log(Math.min(1 - 1e-4, Math.max(1e-4, p)) / (1 - Math.min(1 - 1e-4, Math.max(1e-4, p))));
+/** An open word with less than this share of the spike is not what was said. */
+const LEAST_SHARE = 0.2;
+/** A lead over the next word beyond this (as a natural logarithm) says no more. */
+const LONGEST_LEAD = 4;
+
+const LIMIT = 1e-4;
+const logit = (p: number) => {
+	const held = Math.min(1 - LIMIT, Math.max(LIMIT, p));
+	return Math.log(held / (1 - held));
+};
 
 export class SpikeFinder {
 	#step = -1;
 	#since = -1;
 	#peak = 0;
 	#peakStep = 0;
+	/** The word just told: what is left of its spike does not tell it again. */
+	#spent = -1;
 	readonly #mass: Float64Array;
 	readonly #most: Float64Array;
 	#open: ReadonlySet<string>;
@@ -54,39 +76,52 @@ export class SpikeFinder {
 	reset(): void {
 		this.#step = -1;
 		this.#since = -1;
+		this.#spent = -1;
 	}
 
-	/** One step's log probabilities (words, then "no word"); returns a spike when one is over. */
-	step(logProbabilities: Float32Array): Spike | undefined {
+	/** One step's log probabilities (words, then "no word"); returns a spike when one is sure or over. */
+	step(logProbabilities: ArrayLike<number>): Spike | undefined {
 		this.#step++;
-		const count = this.words.length;
-		const some = 1 - Math.exp(logProbabilities[count]!);
-		if (this.#since < 0) {
-			if (some < BEGINS) return undefined;
-			this.#since = this.#step;
-			this.#peak = 0;
-			this.#mass.fill(0);
-			this.#most.fill(0);
-		}
+		const some = 1 - Math.exp(logProbabilities[this.words.length]!);
+		if (some < OVER) this.#spent = -1;
+		if (this.#since < 0 && !this.#begins(logProbabilities, some)) return undefined;
 		if (some > this.#peak) [this.#peak, this.#peakStep] = [some, this.#step];
-		for (let i = 0; i < count; i++) {
+		let sure = false;
+		for (let i = 0; i < this.words.length; i++) {
 			const p = Math.exp(logProbabilities[i]!);
 			this.#mass[i] = this.#mass[i]! + p;
 			if (p > this.#most[i]!) this.#most[i] = p;
+			if (p >= SURE) sure = true;
 		}
 		const long = this.#step - this.#since + 1;
-		if (some >= OVER && long < LONGEST_STEPS) return undefined;
+		if (!sure && some >= OVER && long < LONGEST_STEPS) return undefined;
 		this.#since = -1;
 		return this.#spike(long);
+	}
+
+	#begins(logProbabilities: ArrayLike<number>, some: number): boolean {
+		if (some < BEGINS) return false;
+		if (this.#spent >= 0) {
+			let best = 0;
+			for (let i = 1; i < this.words.length; i++) if (logProbabilities[i]! > logProbabilities[best]!) best = i;
+			if (best === this.#spent) return false;
+		}
+		this.#since = this.#step;
+		this.#peak = 0;
+		this.#mass.fill(0);
+		this.#most.fill(0);
+		return true;
 	}
 
 	#spike(long: number): Spike | undefined {
 		const total = this.#mass.reduce((a, b) => a + b, 0);
 		const order = [...this.words.keys()].sort((a, b) => this.#mass[b]! - this.#mass[a]!);
-		const best = order[0]!;
-		if (!this.#open.has(this.words[best]!)) return undefined;
-		const rival = this.#mass[order[1]!]! / total;
-		const evidence = [logit(this.#most[best]!), logit(Math.min(1, this.#mass[best]!)), this.#mass[best]!, logit(rival), long];
+		this.#spent = order[0]!;
+		const best = order.find((i) => this.#open.has(this.words[i]!));
+		if (best === undefined || this.#mass[best]! < LEAST_SHARE * total) return undefined;
+		const rival = order.find((i) => i !== best)!;
+		const lead = Math.log((this.#mass[best]! + LIMIT) / (this.#mass[rival]! + LIMIT));
+		const evidence = [logit(this.#most[best]!), logit(Math.min(1, this.#mass[best]!)), Math.max(-LONGEST_LEAD, Math.min(LONGEST_LEAD, lead)), long];
 		const shares = order.filter((i) => this.#open.has(this.words[i]!)).slice(0, 3).map((i) => ({ word: this.words[i]!, share: this.#mass[i]! / total }));
 		return { word: this.words[best]!, peakStep: this.#peakStep, endStep: this.#step, evidence, shares };
 	}
@@ -97,3 +132,7 @@ export function confidenceOf(evidence: readonly number[], weights: readonly numb
 	const sum = evidence.reduce((total, x, i) => total + x * weights[i]!, weights[evidence.length] ?? 0);
 	return 1 / (1 + Math.exp(-sum));
 }
+
+const DIGIT_WORDS: ReadonlySet<string> = new Set(['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'point', 'minus']);
+
+export const kindOf = (word: string): keyof Thresholds => (DIGIT_WORDS.has(word) ? 'digit' : word.includes(' ') ? 'phrase' : 'word');

@@ -1,5 +1,5 @@
 /** Sound in, decisions out: features, head and decoder in the same steps of 80 ms on the page and on the command line. */
-import { confidenceOf, SpikeFinder, type Spike } from './decoder';
+import { confidenceOf, kindOf, SpikeFinder, type Spike } from './decoder';
 import { SpeechFeatures } from './features/speech-features';
 import { HeadNetwork } from './head-network';
 import type { EarsModel } from './model';
@@ -54,7 +54,7 @@ export class Listener {
 		const { weights, threshold } = this.model.weighing;
 		const confidence = confidenceOf(spike.evidence, weights);
 		const alternatives = spike.shares.map(({ word, share }) => ({ word, confidence: word === spike.word ? confidence : share * (1 - confidence) }));
-		if (confidence < threshold) return { unsure: true, alternatives, step: spike.endStep };
+		if (confidence < threshold[kindOf(spike.word)]) return { unsure: true, alternatives, step: spike.endStep };
 		return { unsure: false, word: spike.word, confidence, step: spike.endStep, alternatives };
 	}
 }

@@ -9,7 +9,7 @@ import { VOICES, type Voice } from './voices';
 export interface Spoken extends Utterance {
 	/** Words of the vocabulary said, in order; none for a counter-example. */
 	readonly words: readonly string[];
-	readonly kind: 'word' | 'string' | 'alike' | 'other' | 'talk';
+	readonly kind: 'word' | 'string' | 'alike' | 'other' | 'talk' | 'in talk';
 }
 
 /** How many of each; `word` and `alike` are for each word of the vocabulary. */
@@ -19,9 +19,11 @@ export interface Amounts {
 	readonly alike: number;
 	readonly other: number;
 	readonly talk: number;
+	/** Sentences in which words of the vocabulary stand, for each word: in the flow of talk they are no commands. */
+	readonly inTalk: number;
 }
 
-export const AMOUNTS: Amounts = { word: 150, strings: 1500, alike: 90, other: 4000, talk: 900 };
+export const AMOUNTS: Amounts = { word: 120, strings: 1500, alike: 50, other: 2000, talk: 600, inTalk: 50 };
 
 /** Single vocabulary words: a text that holds one is no counter-example. */
 const singles = VOCABULARY.filter((word) => !word.includes(' '));
@@ -62,6 +64,13 @@ export function plan(folder: string, seed: number, amounts: Amounts = AMOUNTS): 
 	for (let i = 0; i < amounts.other; i++) say('other', chance.pick(ordinary), []);
 	for (let i = 0; i < amounts.talk; i++) {
 		say('talk', Array.from({ length: 5 + chance.below(7) }, () => chance.pick(ordinary)).join(' '), []);
+	}
+	const some = (count: number) => Array.from({ length: count }, () => chance.pick(ordinary));
+	for (const word of VOCABULARY) {
+		for (let i = 0; i < amounts.inTalk; i++) {
+			const [before, after] = chance.unit() < 0.25 ? [0, 2 + chance.below(3)] : [1 + chance.below(3), chance.below(3)];
+			say('in talk', [...some(before), word, ...some(after)].join(' '), []);
+		}
 	}
 	return out;
 }

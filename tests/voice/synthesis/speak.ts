@@ -37,7 +37,8 @@ function festival(name: string, utterances: readonly Utterance[]): void {
 			`(Parameter.set 'Duration_Stretch ${(1 / u.rate).toFixed(2)})\n` +
 			`(utt.save.wave (utt.synth (Utterance Text ${JSON.stringify(u.text)})) ${JSON.stringify(u.path)} 'riff)`
 	);
-	const script = utterances[0]!.path.replace(/[^/]*$/, `${name}.scm`);
+	// beside the first utterance, whose name no other call writes to
+	const script = `${utterances[0]!.path}.${name}.scm`;
 	writeFileSync(script, `(voice_${name})\n${lines.join('\n')}\n`);
 	execFileSync('festival', ['-b', script], { stdio: ['ignore', 'ignore', 'ignore'] });
 }

@@ -12,11 +12,13 @@ const logSum = (a: number, b: number): number => {
 /**
  * @param logits row-major, `steps` rows of `stride` numbers of which the first `classes` count; the last of these is "no word"
  * @param words the sequence, as indices of classes
+ * @param latest for each word the last step at which it may end: who speaks waits, so the head may not
  * @param gradient receives d cost / d logit in the same layout
  * @returns −ln P(sequence); Infinity where the sequence does not fit into the steps (the gradient is then zero)
  */
 export function ctc(
-	logits: Float32Array, steps: number, stride: number, classes: number, words: readonly number[], gradient: Float32Array
+	logits: Float32Array, steps: number, stride: number, classes: number, words: readonly number[],
+	latest: readonly number[], gradient: Float32Array
 ): number {
 	const blank = classes - 1;
 	const states = 2 * words.length + 1;
@@ -30,7 +32,7 @@ export function ctc(
 		const norm = most + Math.log(sum);
 		for (let c = 0; c < classes; c++) logP[t * classes + c] = logits[t * stride + c]! - norm;
 	}
-	const p = (t: number, s: number) => logP[t * classes + label(s)]!;
+	const p = (t: number, s: number) => (s % 2 === 1 && t > latest[(s - 1) / 2]! ? -Infinity : logP[t * classes + label(s)]!);
 	const skips = (s: number) => s >= 2 && s % 2 === 1 && label(s) !== label(s - 2);
 	const forward = new Float64Array(steps * states).fill(-Infinity);
 	forward[0] = p(0, 0);

@@ -10,6 +10,8 @@ export interface SceneRow {
 	readonly kind: Scene['kind'];
 	readonly words: readonly string[];
 	readonly fold: number;
+	/** The step in which each word ends. */
+	readonly ends: readonly number[];
 	readonly steps: number;
 	/** Where its vectors begin in the block, in floats. */
 	readonly start: number;

@@ -17,10 +17,12 @@ export interface Settings {
 	readonly keep: number;
 	/** Share of the embedding's channels kept in training. */
 	readonly keepInput: number;
+	/** Noise added to the normalised embedding, as a standard deviation. */
+	readonly jitter: number;
 	readonly seed: number;
 }
 
-export const SETTINGS: Settings = { epochs: 9, rate: 2e-3, decay: 0.02, keep: 0.6, keepInput: 0.9, seed: 1 };
+export const SETTINGS: Settings = { epochs: 10, rate: 2e-3, decay: 0.02, keep: 0.6, keepInput: 0.9, jitter: 0.4, seed: 1 };
 
 /** Lanes whatever the number of cores: the batches, and so the head, depend on it. */
 const LANES = 3;
@@ -28,7 +30,7 @@ const WARM_ROUNDS = 100;
 
 /** How much a scene counts: people more than synthesisers, whose number is ours to choose. */
 const WEIGHTS: Readonly<Record<SceneRow['kind'], number>> = {
-	word: 1.5, string: 1, other: 2, talk: 1.5, noise: 0.5, 'synthetic word': 0.5, 'synthetic string': 0.3, 'synthetic other': 0.5
+	word: 2, string: 1, other: 2, talk: 1.5, 'in talk': 1.5, noise: 0.5, 'synthetic word': 0.5, 'synthetic string': 0.3, 'synthetic other': 0.5
 };
 
 function startingNumbers(words: number, seed: number): Float32Array {
@@ -89,7 +91,7 @@ export async function fit(
 	live.set(startingNumbers(words.length, settings.seed));
 	const lanes = Array.from({ length: LANES }, (_, lane) => {
 		const gradient = new SharedArrayBuffer(size * 4);
-		const start: LaneStart = { block: block.numbers, words, numbers, gradient, mean, deviation, keep: settings.keep, keepInput: settings.keepInput, seed: `lane ${lane} ${settings.seed}` };
+		const start: LaneStart = { block: block.numbers, words, numbers, gradient, mean, deviation, keep: settings.keep, keepInput: settings.keepInput, jitter: settings.jitter, seed: `lane ${lane} ${settings.seed}` };
 		return { worker: new Worker(join(import.meta.dirname, 'lane.mjs'), { workerData: start }), gradient: new Float32Array(gradient) };
 	});
 	const ask = (lane: (typeof lanes)[number], work: LaneWork) =>

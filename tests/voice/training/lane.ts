@@ -14,6 +14,7 @@ export interface LaneStart {
 	readonly deviation: Float64Array;
 	readonly keep: number;
 	readonly keepInput: number;
+	readonly jitter: number;
 	readonly seed: string;
 }
 
@@ -27,15 +28,18 @@ const [block, numbers, gradient] = [start.block, start.numbers, start.gradient].
 const network = new Network(start.words.length);
 const place = new Map(start.words.map((word, i) => [word, i]));
 
+/** Steps of 80 ms after its end in which a word may still be told. */
+const LATEST_STEPS = 4;
+
 /** Whole channels of the embedding left out at random, scene by scene: the head may not lean on any one. */
 function example(row: LaneWork['batch'][number], chance: Chance): Example {
 	const open = Float32Array.from({ length: EMBEDDING_SIZE }, () => (chance.unit() < start.keepInput ? 1 / start.keepInput : 0));
 	const vectors = block.slice(row.start, row.start + row.steps * EMBEDDING_SIZE);
 	for (let i = 0; i < vectors.length; i++) {
 		const j = i % EMBEDDING_SIZE;
-		vectors[i] = ((vectors[i]! - start.mean[j]!) / start.deviation[j]!) * open[j]!;
+		vectors[i] = ((vectors[i]! - start.mean[j]!) / start.deviation[j]! + start.jitter * chance.normal()) * open[j]!;
 	}
-	return { steps: row.steps, vectors, words: row.words.map((word) => place.get(word)!), weight: row.weight };
+	return { steps: row.steps, vectors, words: row.words.map((word) => place.get(word)!), latest: row.ends.map((end) => end + LATEST_STEPS), weight: row.weight };
 }
 
 parentPort!.on('message', (work: LaneWork) => {

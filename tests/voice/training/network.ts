@@ -10,6 +10,8 @@ export interface Example {
 	readonly steps: number;
 	readonly vectors: Float32Array;
 	readonly words: readonly number[];
+	/** Last step at which each word may be told. */
+	readonly latest: readonly number[];
 	readonly weight: number;
 }
 
@@ -115,7 +117,7 @@ export class Network {
 		let [cost, at] = [0, 0];
 		for (const e of batch) {
 			const part = slope.subarray(at, at + e.steps * width);
-			const one = ctc(logits.subarray(at, at + e.steps * width), e.steps, width, this.#classes, e.words, part);
+			const one = ctc(logits.subarray(at, at + e.steps * width), e.steps, width, this.#classes, e.words, e.latest, part);
 			if (Number.isFinite(one)) cost += one * e.weight;
 			for (let j = 0; j < part.length; j++) part[j] = part[j]! * e.weight;
 			at += e.steps * width;

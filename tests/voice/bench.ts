@@ -1,0 +1,117 @@
+/**
+ * Measures the recogniser, streaming, on speakers that its heads never saw: each recording once, by the head of the other four folds,
+ * weighed with weights of the other four folds. Usage: npm run bench:voice (after npm run voice:train)
+ */
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Weighing } from '$lib/voice/decoder';
+import { readPosteriors, type Posteriors } from './bench/cache';
+import { decisionsOf, spikesOf, type Decided } from './bench/decide';
+import { editDistance } from './bench/edit-distance';
+import { PLAIN_STEP, QUESTION, READING } from './bench/gates';
+import { mostOf, shareOver, type Share } from './bench/interval';
+import { CONDITIONS, type Condition } from './bench/trials';
+import { COMMANDS_RECORDED, fitWeighing, THRESHOLDS } from './bench/weigh';
+import { inParallel, shards } from './parallel';
+import { cacheFolder } from './paths';
+import { FOLDS } from './recordings';
+import { DIGITS } from './vocabulary';
+
+const SHARDS = 16;
+const TALK_HOURS = 10;
+const at = (...parts: string[]) => join(cacheFolder(), ...parts);
+
+async function posteriors(): Promise<Posteriors[]> {
+	const folds = Array.from({ length: FOLDS }, (_, fold) => String(fold));
+	const missing = folds.filter((fold) => !existsSync(at('posteriors', `${fold}.jsonl`)));
+	if (missing.length > 0) {
+		await inParallel('bench-features', shards(SHARDS).filter(([shard]) => !existsSync(at('bench', `${shard}.f16`))));
+		await inParallel('bench-talk', shards(SHARDS, String(TALK_HOURS)).filter(([shard]) => !existsSync(at('bench-talk', `${shard}.f16`))));
+		await inParallel('bench-posteriors', missing.map((fold) => [fold]));
+	}
+	return folds.flatMap((fold) => readPosteriors(at('posteriors', `${fold}.jsonl`)));
+}
+
+const all = await posteriors();
+const weighings = Array.from({ length: FOLDS }, (_, fold) => fitWeighing(all.filter((trial) => trial.fold !== fold)));
+
+interface Heard {
+	readonly trial: Posteriors;
+	readonly told: readonly Decided[];
+}
+const hear = (trials: readonly Posteriors[], open: readonly string[], change: (w: Weighing) => Weighing = (w) => w): Heard[] =>
+	trials.map((trial) => ({ trial, told: decisionsOf(spikesOf(trial, open), change(weighings[trial.fold]!)) }));
+
+const percent = ({ share, low, high, n, speakers }: Share) =>
+	`${(100 * share).toFixed(1)} % (${(100 * low).toFixed(1)}–${(100 * high).toFixed(1)}; n = ${n}, ${speakers} speakers)`;
+const line = (name: string, value: string) => console.log(`| ${name} | ${value} |`);
+
+const rightOnce = ({ trial, told }: Heard) => told.length === 1 && told[0]!.word === trial.word;
+const words = (source: Posteriors['source'], condition: Condition, said: readonly string[]) =>
+	all.filter((t) => t.kind === 'word' && t.source === source && t.condition === condition && said.includes(t.word));
+
+console.log('| what | measured: share, 95 % interval over speakers |\n|---|---|');
+for (const condition of CONDITIONS) {
+	const heard = hear(words('speech-commands', condition, COMMANDS_RECORDED), QUESTION);
+	line(`stop, yes, no; a question open; ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: rightOnce(h) })))));
+}
+for (const source of ['speech-commands', 'fsdd'] as const) {
+	for (const condition of CONDITIONS) {
+		const heard = hear(words(source, condition, DIGITS), READING);
+		line(`digits one at a time, ${source}, ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: rightOnce(h) })))));
+	}
+}
+for (const condition of ['clean', '10 dB'] as const) {
+	const heard = hear(all.filter((t) => t.kind === 'string' && t.condition === condition), READING);
+	const wrong = heard.reduce((sum, { trial, told }) => sum + editDistance(trial.words, told.map(({ word }) => word)), 0);
+	const digits = heard.reduce((sum, { trial }) => sum + trial.words.length, 0);
+	line(`strings of 3 to 5 digits, ${condition}: digit errors`, `${((100 * wrong) / digits).toFixed(1)} % (n = ${digits} digits, 3 speakers: no interval)`);
+	line(`strings of 3 to 5 digits, ${condition}: all right`, percent(shareOver(heard.map(({ trial, told }) => ({ speaker: trial.speaker, right: told.map(({ word }) => word).join(' ') === trial.words.join(' ') })))));
+}
+for (const [name, gate] of [['plain step', PLAIN_STEP], ['question', QUESTION], ['reading', READING]] as const) {
+	for (const condition of CONDITIONS) {
+		const heard = hear(all.filter((t) => t.kind === 'word' && t.words.length === 0 && t.condition === condition), gate);
+		line(`false commands on words outside the vocabulary, ${name}, ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: h.told.length > 0 })))));
+	}
+}
+const hoursOf = (trials: readonly Posteriors[]) => (trials.reduce((sum, { steps }) => sum + steps, 0) * 0.08) / 3600;
+for (const [name, gate] of [['plain step', PLAIN_STEP], ['reading', READING]] as const) {
+	for (const source of ['librispeech', 'ljspeech', 'synthetic'] as const) {
+		const trials = all.filter((t) => t.kind === 'talk' && t.source === source);
+		const told = hear(trials, gate).flatMap((h) => h.told.map(({ word }) => word));
+		const hours = hoursOf(trials);
+		line(`false commands in talk, ${source}, ${name}`, `${told.length} in ${(hours * 60).toFixed(0)} min, at most ${(mostOf(told.length) / hours).toFixed(1)} an hour ${told.length ? `(${tally(told)})` : ''}`);
+	}
+	for (const source of ['noise', 'synthetic'] as const) {
+		const trials = all.filter((t) => t.kind === 'noise' && t.source === source);
+		const told = hear(trials, gate).flatMap((h) => h.told.map(({ word }) => `${word} in ${h.trial.word}`));
+		line(`false commands in noise, ${source === 'noise' ? 'recorded' : source}, ${name}`, `${told.length} in ${(hoursOf(trials) * 60).toFixed(0)} min ${told.length ? `(${tally(told)})` : ''}`);
+	}
+}
+function tally(told: readonly string[]): string {
+	const counts = new Map<string, number>();
+	for (const word of told) counts.set(word, (counts.get(word) ?? 0) + 1);
+	return [...counts].sort((a, b) => b[1] - a[1]).map(([word, n]) => `${word} ${n}`).join(', ');
+}
+const late = hear(words('fsdd', 'clean', DIGITS), READING)
+	.flatMap(({ trial, told }) => told.filter(({ word }) => word === trial.word).map(({ step }) => (step + 1) * 80 - trial.endS! * 1000))
+	.sort((a, b) => a - b);
+line('decision after the end of the word (FSDD, padded)', `p50 ${late[late.length >> 1]!.toFixed(0)} ms, p90 ${late[Math.floor(late.length * 0.9)]!.toFixed(0)} ms (n = ${late.length}, 3 speakers)`);
+
+console.log(`\nThresholds in use: ${JSON.stringify(THRESHOLDS)}. The curve, at one threshold for all:\n`);
+console.log('| threshold | stop, yes, no: clean / 10 dB / 5 dB | digits FSDD: clean / 10 dB | false an hour in synthetic talk, plain step / reading | in 24 min of people, plain / reading |\n|---|---|---|---|---|');
+for (const threshold of [0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95]) {
+	const set = (w: Weighing): Weighing => ({ ...w, threshold: { digit: threshold, word: threshold, phrase: threshold } });
+	const recall = (trials: readonly Posteriors[], gate: readonly string[]) => {
+		const heard = hear(trials, gate, set);
+		return ((100 * heard.filter(rightOnce).length) / heard.length).toFixed(1);
+	};
+	const falseIn = (gate: readonly string[], synthetic: boolean) => {
+		const trials = all.filter((t) => t.kind === 'talk' && (t.source === 'synthetic') === synthetic);
+		const count = hear(trials, gate, set).reduce((sum, { told }) => sum + told.length, 0);
+		return synthetic ? (count / hoursOf(trials)).toFixed(1) : String(count);
+	};
+	const yns = CONDITIONS.map((c) => recall(words('speech-commands', c, COMMANDS_RECORDED), QUESTION)).join(' / ');
+	const digits = (['clean', '10 dB'] as const).map((c) => recall(words('fsdd', c, DIGITS), READING)).join(' / ');
+	console.log(`| ${threshold} | ${yns} | ${digits} | ${falseIn(PLAIN_STEP, true)} / ${falseIn(READING, true)} | ${falseIn(PLAIN_STEP, false)} / ${falseIn(READING, false)} |`);
+}

@@ -1,0 +1,29 @@
+/** Runs the decoder over kept probabilities: spikes of a trial under a gate, and decisions from them. */
+import { confidenceOf, kindOf, SpikeFinder, type Spike, type Weighing } from '$lib/voice/decoder';
+import { VOCABULARY } from '../vocabulary';
+import type { Posteriors } from './cache';
+
+const QUIET = Float32Array.from({ length: VOCABULARY.length + 1 }, (_, i) => (i === VOCABULARY.length ? 0 : -Infinity));
+
+export function spikesOf(trial: Posteriors, open: readonly string[]): Spike[] {
+	const finder = new SpikeFinder(VOCABULARY, open);
+	const spikes: Spike[] = [];
+	let next = 0;
+	for (let step = 0; step < trial.steps; step++) {
+		const lively = trial.lively[next]?.step === step ? trial.lively[next++]! : undefined;
+		const spike = finder.step(lively?.logP ?? QUIET);
+		if (spike) spikes.push(spike);
+	}
+	return spikes;
+}
+
+export interface Decided {
+	readonly word: string;
+	readonly confidence: number;
+	readonly step: number;
+}
+
+export const decisionsOf = (spikes: readonly Spike[], { weights, threshold }: Weighing): Decided[] =>
+	spikes
+		.map((spike) => ({ word: spike.word, confidence: confidenceOf(spike.evidence, weights), step: spike.endStep }))
+		.filter(({ word, confidence }) => confidence >= threshold[kindOf(word)]);
