@@ -1,13 +1,8 @@
-import { sha256 } from '@noble/hashes/sha2.js'; // audited, synchronous, works without a secure context
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js';
 import { type Draft, ENVELOPE, type Envelope, GENESIS_PREV, type Hand, type JournalEvent } from '$lib/run/events';
 import { canonical } from './canonical';
+import { sha256Hex } from './sha256';
 
-/** SHA-256 hex of a text's UTF-8 bytes. */
-export const sha256Hex = (text: string): string => bytesToHex(sha256(utf8ToBytes(text)));
-
-/** SHA-256 hex of bytes: how attachments are named. */
-export const sha256OfBytes = (bytes: Uint8Array): string => bytesToHex(sha256(bytes));
+export { sha256Hex, sha256OfBytes } from './sha256';
 
 /** The byte string that an event's hash covers, and that is its Merkle leaf: its RFC 8785 form without `hash`. */
 export function hashedForm(event: Omit<Envelope, 'hash'> & { hash?: string }): string {

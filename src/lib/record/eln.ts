@@ -1,7 +1,7 @@
 import { version } from '../../../package.json';
 import { utf8ToBytes } from '@noble/hashes/utils.js';
 import type { JournalEvent } from '$lib/run/events';
-import { lineOf, sha256OfBytes } from './chain';
+import { lineOf } from './chain';
 import { type CrateFile, crateOf, JOURNAL_TYPE, METADATA } from './crate';
 import { toCsv } from './csv';
 import { attachmentName, exportName } from './file-names';
@@ -11,6 +11,7 @@ import { toMarkdown } from './markdown';
 import { prove } from './prove';
 import type { ReadJournal } from './read-journal';
 import { type Report, reportOf } from './report';
+import { sha256OfBytes, sha256OfMany } from './sha256';
 import { english } from './words/english';
 import { type ZipEntry, zipOf } from './zip-writing';
 
@@ -66,6 +67,6 @@ async function attachedFiles({ run, events }: Report, files: AttachedFiles): Pro
 async function soundBytes(files: AttachedFiles, run: string, { name, sha256, bytes: length }: CrateFile): Promise<Uint8Array> {
 	const bytes = await files.read(run, sha256);
 	if (!bytes) throw new RangeError(`${name} was here when the export began and is not now`);
-	if (bytes.length !== length || sha256OfBytes(bytes) !== sha256) throw new RangeError(`${name} was altered: its bytes do not fit the hash that the journal names`);
+	if (bytes.length !== length || (await sha256OfMany(bytes)) !== sha256) throw new RangeError(`${name} was altered: its bytes do not fit the hash that the journal names`);
 	return bytes;
 }

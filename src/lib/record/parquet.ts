@@ -1,5 +1,5 @@
 import { type BasicType, ByteWriter, type ColumnSource, ParquetWriter, schemaFromColumnData } from 'hyparquet-writer'; // small, no dependencies but its reader, writes row groups one by one
-import { type EventColumn, eventRecord } from './event-table';
+import { EVENT_COLUMNS, type EventColumn, eventRecord } from './event-table';
 import type { ReadJournal } from './read-journal';
 import { reportOf } from './report';
 
@@ -17,8 +17,9 @@ const eventTypes: Readonly<Record<EventColumn, Columns[string]>> = {
 	by: must('STRING'), under: may('STRING'), device: must('STRING'), via: must('STRING'), heard: may('STRING'), confidence: may('DOUBLE'), hash: must('STRING')
 };
 /** What is told beside each event, so that many runs can be compared without joining. `at_utc` is a moment, `at` keeps its offset. */
-const columns: Columns = { ...eventTypes, value_text: may('STRING'), at_utc: must('TIMESTAMP'), procedure: must('STRING'), edition_sha256: must('STRING'), invented: must('BOOLEAN') };
+const columns: Columns = { ...Object.fromEntries(EVENT_COLUMNS.map((name) => [name, eventTypes[name]])), value_text: may('STRING'), at_utc: must('TIMESTAMP'), procedure: must('STRING'), edition_sha256: must('STRING'), invented: must('BOOLEAN') };
 const names = Object.keys(columns);
+const VALUE = EVENT_COLUMNS.indexOf('value');
 
 const sources = (cells: readonly Cell[][]): ColumnSource[] => names.map((name, i) => ({ name, data: cells[i]!, ...columns[name]! }));
 
@@ -27,7 +28,7 @@ const schema = schemaFromColumnData({ columnData: sources(names.map(() => [])) }
 	element.converted_type === 'TIMESTAMP_MILLIS' ? { ...element, logical_type: { type: 'TIMESTAMP' as const, isAdjustedToUTC: true, unit: 'MILLIS' as const } } : element
 );
 
-const ROWS_A_GROUP = 50_000;
+const ROWS_A_GROUP = 20_000;
 
 /**
  * Runs as one Apache Parquet file, an event a row, in row groups as they fill, so that memory does not grow with their number.
@@ -43,7 +44,7 @@ export async function* toParquet(journals: Iterable<ReadJournal> | AsyncIterable
 		return taken(bytes);
 	};
 	for await (const journal of journals) {
-		for (const record of records(journal)) names.forEach((name, i) => cells[i]!.push(record[name]!));
+		append(journal, cells);
 		if (cells[0]!.length >= ROWS_A_GROUP) yield await group();
 	}
 	if (cells[0]!.length) yield await group();
@@ -58,13 +59,16 @@ function taken(writer: ByteWriter): Uint8Array {
 	return chunk;
 }
 
-function* records(journal: ReadJournal): Generator<Readonly<Record<string, Cell>>> {
+/** Cells go straight into their columns: an object a row would cost more than everything else. */
+function append(journal: ReadJournal, cells: Cell[][]): void {
 	const report = reportOf(journal);
 	const { edition, invented } = report.begun;
-	const run = { procedure: edition.id, edition_sha256: edition.hash, invented: invented === true };
 	for (const line of report.events) {
 		const record = eventRecord(line, report);
 		const { value } = record;
-		yield { ...record, value: typeof value === 'number' ? value : null, value_text: typeof value === 'string' ? value : null, at_utc: new Date(line.event.at), ...run };
+		for (let i = 0; i < EVENT_COLUMNS.length; i++) cells[i]!.push(record[EVENT_COLUMNS[i]!]);
+		cells[VALUE]![cells[VALUE]!.length - 1] = typeof value === 'number' ? value : null;
+		const more: Cell[] = [typeof value === 'string' ? value : null, new Date(line.event.at), edition.id, edition.hash, invented === true];
+		more.forEach((cell, i) => cells[EVENT_COLUMNS.length + i]!.push(cell));
 	}
 }

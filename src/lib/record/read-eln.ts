@@ -1,9 +1,9 @@
 import type { JournalEvent } from '$lib/run/events';
-import { sha256OfBytes } from './chain';
 import { METADATA } from './crate';
 import { JOURNAL_NAME } from './eln';
 import { journalText } from './journal-text';
 import { readJournal, type ReadJournal } from './read-journal';
+import { sha256OfMany } from './sha256';
 import { openZip, type SafeZip, type ZipLimits } from './zip-reading';
 
 const MIB = 1024 * 1024;
@@ -39,7 +39,7 @@ export async function readEln(archive: Blob): Promise<ImportedRun> {
 		const path = pathOf(zip.root, file.id);
 		const content = await zip.read(path, file === journals[0] ? MOST_JOURNAL : MOST_FILE);
 		if (file.size !== String(content.length)) throw new RangeError(`"${path}" has ${content.length} bytes; the metadata says ${file.size}`);
-		if (file.sha256 !== sha256OfBytes(content)) throw new RangeError(`"${path}" was altered: its bytes do not fit the hash in the metadata`);
+		if (file.sha256 !== (await sha256OfMany(content))) throw new RangeError(`"${path}" was altered: its bytes do not fit the hash in the metadata`);
 		paths.set(file.sha256, path);
 		if (file === journals[0]) bytes = content as Uint8Array<ArrayBuffer>;
 	}
