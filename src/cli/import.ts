@@ -1,17 +1,11 @@
-import { mkdir, stat } from 'node:fs/promises';
-import { openAsBlob } from 'node:fs';
+import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { attachmentName } from '$lib/record/file-names';
-import { fromJson, isJsonExport } from '$lib/record/json';
-import { lineOf } from '$lib/record/chain';
-import { journalText } from '$lib/record/journal-text';
-import { type ImportedRun, readEln } from '$lib/record/read-eln';
-import { readJournal, type ReadJournal } from '$lib/record/read-journal';
+import type { ImportedRun } from '$lib/record/read-eln';
+import { readJournal } from '$lib/record/read-journal';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
+import { readRun } from './read-run';
 import { writeOut } from './write-out';
-
-/** Larger than this no journal gets; an archive may be larger: its photographs are read one by one. */
-const MOST_TEXT = 400 * 1024 * 1024;
 
 export const importRun: Command = {
 	purpose: 'a journal back from an .eln archive or a JSON export',
@@ -24,10 +18,9 @@ export const importRun: Command = {
 	].join('\n'),
 	async run(args, io): Promise<ExitCode> {
 		const { path, out, folder } = readOptions(args);
-		const blob = await blobOf(path);
 		try {
-			if (await isArchive(blob)) return await bringArchive(await readEln(blob), out, folder, io);
-			return await bringText(blob, path, out, io);
+			const { archive, text } = await readRun(path);
+			return archive ? await bringArchive(archive, out, folder, io) : await bringText(text, out, io);
 		} catch (fault) {
 			if (!(fault instanceof RangeError)) throw fault;
 			io.err(`${path}: refused: ${fault.message}\n`);
@@ -52,30 +45,12 @@ async function bringArchive(run: ImportedRun, out: string, folder: string | null
 	return 0;
 }
 
-async function bringText(blob: Blob, path: string, out: string, io: Io): Promise<ExitCode> {
-	if (blob.size > MOST_TEXT) throw new RangeError(`the file has ${blob.size} bytes; expected at most ${MOST_TEXT}`);
-	const text = journalText(new Uint8Array(await blob.arrayBuffer()));
-	const journal: ReadJournal = isJsonExport(text) ? fromJson(text) : readJournal(text);
-	if (journal.fault) throw new RangeError(`the chain breaks at event ${journal.fault.seq}, line ${journal.fault.line}: ${journal.fault.reason}`);
-	await writeOut(out, journal.events.map((event) => lineOf(event) + '\n').join(''));
-	io.out(`${journal.events.length} events of run ${journal.events[0]!.run} from ${path}\n`);
+async function bringText(text: string, out: string, io: Io): Promise<ExitCode> {
+	const { events, fault } = readJournal(text);
+	if (fault) throw new RangeError(`the chain breaks at event ${fault.seq}, line ${fault.line}: ${fault.reason}`);
+	await writeOut(out, text);
+	io.out(`${events.length} events of run ${events[0]!.run}\n`);
 	return 0;
-}
-
-const isArchive = async (blob: Blob): Promise<boolean> => {
-	const [p, k] = new Uint8Array(await blob.slice(0, 2).arrayBuffer());
-	return p === 0x50 && k === 0x4b;
-};
-
-/** Backed by the file: only what is read of it comes into memory. */
-async function blobOf(path: string): Promise<Blob> {
-	try {
-		if (!(await stat(path)).isFile()) throw new BadUse(`${path} is no file; expected an .eln archive, a JSON export or a journal`);
-		return await openAsBlob(path);
-	} catch (thrown) {
-		if (thrown instanceof BadUse) throw thrown;
-		throw new BadUse(`${path} can't be read: ${(thrown as Error).message}`);
-	}
 }
 
 function readOptions(args: readonly string[]): { path: string; out: string; folder: string | null } {

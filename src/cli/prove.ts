@@ -1,10 +1,9 @@
-import { readFile } from 'node:fs/promises';
 import { verifyEd25519 } from '$lib/adapters/signer/verify-ed25519';
 import { disclose, disclosureFault, readDisclosure } from '$lib/record/disclose';
-import { journalText } from '$lib/record/journal-text';
 import { type ClosingProof, type Proof, prove as proofOf, type Verdict } from '$lib/record/prove';
 import { readJournal, type ReadJournal } from '$lib/record/read-journal';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
+import { readRun } from './read-run';
 import { writeOut } from './write-out';
 
 export const prove: Command = {
@@ -13,13 +12,14 @@ export const prove: Command = {
 		'usage: handrail prove FILE [--json]',
 		'       handrail prove JOURNAL --event N [-o OUT]',
 		'',
-		'FILE is a journal, or one disclosed event. With --event one event is shown with its inclusion proof (RFC 9162) and the',
+		'FILE is a journal, JSON export, .eln archive, or one disclosed event. With --event one event is shown with its inclusion proof (RFC 9162) and the',
 		'rest withheld. Whose the signing key is must be known from elsewhere: a proof names the key, it does not vouch for it.',
 		'Exit: 0 proved, 1 not proved (altered, cut, not closed, not signed), 2 bad use, nothing written.'
 	].join('\n'),
 	async run(args, io): Promise<ExitCode> {
 		const { path, json, event, out } = readOptions(args);
-		const text = await textOf(path);
+		const text = await textOf(path, io);
+		if (text === null) return 1;
 		if (event !== null) return discloseOne(readJournal(text), event, out, io);
 		const disclosure = readDisclosure(text);
 		if (disclosure) {
@@ -37,11 +37,14 @@ export const prove: Command = {
 	}
 };
 
-async function textOf(path: string): Promise<string> {
+/** Null where the file was refused: the reason is told. */
+async function textOf(path: string, io: Io): Promise<string | null> {
 	try {
-		return journalText(await readFile(path));
-	} catch (thrown) {
-		throw new BadUse(`${path} can't be read: ${(thrown as Error).message}`);
+		return (await readRun(path)).text;
+	} catch (fault) {
+		if (!(fault instanceof RangeError)) throw fault;
+		io.err(`${path}: not proved: ${fault.message}\n`);
+		return null;
 	}
 }
 

@@ -18,7 +18,6 @@ import { journalText } from '$lib/record/journal-text';
 import { readEln } from '$lib/record/read-eln';
 import { readJournal } from '$lib/record/read-journal';
 import type { JournalEvent } from '$lib/run/events';
-import { seededDraws } from '$lib/timing/draws';
 import { begun, sampleRun, sealNext } from '../contract/sample-journal';
 import { benchEdition } from '../simulation/bench-edition';
 import { shipped } from '../simulation/shipped';

@@ -7,6 +7,7 @@ import { lineOf } from '$lib/record/chain';
 import { closingOf } from '$lib/record/close';
 import type { JournalEvent } from '$lib/run/events';
 import { sampleJournal, sampleRun, sealNext } from '../contract/sample-journal';
+import { exportJournal } from '../../src/cli/export';
 import { prove } from '../../src/cli/prove';
 
 let folder: string;
@@ -52,6 +53,15 @@ describe('C11 prove', () => {
 		expect(await run(to)).toMatchObject({ code: 0, out: expect.stringContaining('proved: event 2') as string });
 		writeFileSync(to, readFileSync(to, 'utf8').replace('ok 2', 'ok 3'));
 		expect(await run(to)).toMatchObject({ code: 1, out: expect.stringContaining('the event was altered') as string });
+	});
+	it.each(['eln', 'json'])('proves what was exported as %s, and tells where it was altered', async (as) => {
+		const [journal, out] = [write('whole.journal.jsonl', events), join(folder, `out.${as}`)];
+		await exportJournal.run([journal, '--as', as, '-o', out], { out: () => {}, err: () => {} });
+		expect(await run(out)).toMatchObject({ code: 0, out: expect.stringContaining('proved: whole, closed and signed') as string });
+		const bytes = readFileSync(out);
+		bytes[Math.floor(bytes.length / 3)]! ^= 1;
+		writeFileSync(out, bytes);
+		expect(await run(out)).toMatchObject({ code: 1 });
 	});
 	it.each([
 		[[], 'no file named'],
