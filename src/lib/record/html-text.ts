@@ -8,9 +8,9 @@ const escaped: Readonly<Record<string, string>> = { '&': '&amp;', '<': '&lt;', '
 /** A string of CSS (CSS Syntax 3, section 4.3.5): all but letters, digits and blanks as code points. */
 export const cssString = (text: string): string => `"${[...html(text)].map((one) => (/[\p{L}\p{N} .,:()-]/u.test(one) ? one : `\\${one.codePointAt(0)!.toString(16)} `)).join('')}"`;
 
-/** Cells are HTML already; the first of each row is its heading. */
+/** A table that scrolls by itself where the screen is narrow. Cells are HTML already; the first of each row is its heading. */
 export function htmlTable(caption: string, header: readonly string[], rows: readonly (readonly string[])[]): string {
 	const head = `<thead><tr>${header.map((cell) => `<th scope="col">${cell}</th>`).join('')}</tr></thead>`;
 	const body = rows.map(([first = '', ...rest]) => `<tr><th scope="row">${first}</th>${rest.map((cell) => `<td>${cell}</td>`).join('')}</tr>`).join('\n');
-	return `<table><caption>${caption}</caption>${head}<tbody>\n${body}\n</tbody></table>`;
+	return `<div class="wide" role="region" aria-label="${caption}" tabindex="0"><table><caption>${caption}</caption>${head}<tbody>\n${body}\n</tbody></table></div>`;
 }

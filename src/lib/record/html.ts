@@ -65,13 +65,14 @@ main{max-width:60rem;margin:0 auto;padding:1rem}
 h1{font-size:16pt;margin:0 0 .5em}
 h2{font-size:12pt;margin:1.2em 0 .4em;break-after:avoid}
 dl{margin:0 0 1em}
-dl div{display:grid;grid-template-columns:9em 1fr;gap:1em}
+dl div{display:grid;grid-template-columns:9em minmax(0,1fr);gap:1em}
 dt{font-weight:bold}
 dd{margin:0;overflow-wrap:anywhere}
 .warning{border:2px solid #000;padding:.4em .8em}
 figure{margin:1em 0;break-inside:avoid}
 svg{width:100%;height:auto}
 figcaption{font-size:9pt}
+@media screen{.wide{overflow-x:auto}}
 table{border-collapse:collapse;width:100%;font-size:9pt}
 caption{position:absolute;clip-path:inset(50%);width:1px;height:1px;overflow:hidden;white-space:nowrap}
 th,td{text-align:left;vertical-align:top;font-weight:normal;border-bottom:1px solid #999;padding:.2em .6em .2em 0;overflow-wrap:break-word}
@@ -79,5 +80,6 @@ th[scope=row]{white-space:nowrap}
 thead th{font-weight:bold;border-bottom:2px solid #000}
 thead{display:table-header-group}
 tr,li{break-inside:avoid}
+li,p{overflow-wrap:anywhere}
 @media print{main{max-width:none;padding:0}}
 `;
