@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { verifyEd25519 } from '$lib/adapters/signer/verify-ed25519';
 import { fromBase64url, toBase64url } from '$lib/record/base64url';
 
-/** RFC 8032 (S. Josefsson, I. Liusvaara, EdDSA, January 2017), section 7.1, tests 1 to 3, from memory; exact. */
+/** RFC 8032 (S. Josefsson, I. Liusvaara, EdDSA, January 2017), section 7.1, tests 1 to 3 and SHA(abc), from memory; exact. */
 const hex = (text: string) => Uint8Array.from(Buffer.from(text, 'hex'));
 const vectors = [
 	{
@@ -19,6 +19,11 @@ const vectors = [
 		key: 'fc51cd8e6218a1a38da47ed00230f0580816ed13ba3303ac5deb911548908025',
 		message: 'af82',
 		signature: '6291d657deec24024827e69c3abe01a30ce548a284743a445e3680d7db5ac3ac18ff9b538d16f290ae67f760984dc6594a7c15e9716ed28dc027beceea1ec40a'
+	},
+	{
+		key: 'ec172b93ad5e563bf4932c70e1245034c35467ef2efd4d64ebf819683467e2bf',
+		message: 'ddaf35a193617abacc417349ae20413112e6fa4e89a97ea20a9eeee64b55d39a2192992a274fc1a836ba3c23a3feebbd454d4423643ce80e2a9ac94fa54ca49f',
+		signature: 'dc2a4459e7369633a52b1bf277839a00201009a3efbf3ecb69bea2186c26b58909351fc9ac90b3ecfdfbc7c66431e0303dca179c138ac17ad9bef1177331a704'
 	}
 ];
 const jwk = (key: string) => ({ kty: 'OKP', crv: 'Ed25519', x: toBase64url(hex(key)) });
