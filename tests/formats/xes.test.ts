@@ -3,6 +3,7 @@ import { JSDOM } from 'jsdom';
 import { validateXML } from 'xmllint-wasm';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ReadJournal } from '$lib/record/read-journal';
+import { reportOf } from '$lib/record/report';
 import { toXes } from '$lib/record/xes';
 import { everyKind, journalOf, journals, stageLeftOut } from './journals';
 
@@ -56,6 +57,16 @@ describe.each(journals())('X10 XES of a run: %s', (_, journal) => {
 			states.set(instance, standard[state]![transition]!);
 		}
 		expect(events.every(({ at }) => /Z$/.test(at))).toBe(true);
+	});
+	it('each visit that ended has one end: complete where it was answered and stands, an abort elsewhere', () => {
+		const [events = []] = eventsIn(text);
+		for (const row of reportOf(journal).rows) {
+			const mine = events.filter(({ instance }) => instance === `${row.path} ${row.seq}`).map(({ transition }) => transition);
+			expect(mine[0]).toBe('start');
+			const final = mine.filter((transition) => !['start', 'suspend', 'resume'].includes(transition));
+			const wanted = row.undone ? ['ate_abort'] : row.end === null ? [] : row.end === 'outcome' ? ['complete'] : [expect.stringMatching(/abort|complete/)];
+			expect(final, `${row.path} ${row.seq}`).toEqual(wanted);
+		}
 	});
 	it('has unique keys in each component, and the same bytes each time', async () => {
 		const { document } = new JSDOM(text, { contentType: 'text/xml' }).window;

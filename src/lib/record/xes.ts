@@ -67,16 +67,25 @@ interface Step {
 
 function* transitions(report: Report): Generator<Step> {
 	const ends = new Map(report.rows.flatMap((row) => (row.ended ? [[row.ended.seq, row] as const] : [])));
+	/** Left by an answer that is taken back later: they go on then, so that they have not ended here. */
+	const left: Row[] = [];
 	let open: Row | null = null;
 	let suspended = false;
 	let away = false;
 	const step = (row: Row, transition: Transition, { at, by, seq }: Pick<JournalEvent, 'at' | 'by' | 'seq'>, more: readonly string[] = []): Step => ({ row, transition, at, by, seq, more });
 	for (const { event, row } of report.events as readonly { event: JournalEvent; row: Row | null }[]) {
 		if (event.kind === 'stepEntered' && row?.seq === event.seq) {
-			if (open) yield step(open, 'ate_abort', event);
+			if (open && suspended) yield step(open, 'resume', event);
+			if (open && goesOn(open, event.seq)) left.push(open);
+			else if (open) yield step(open, 'ate_abort', event);
 			open = row;
 			suspended = false;
 			yield step(row, 'start', event);
+		}
+		while (event.kind === 'undone' && open?.undone && event.data.events.includes(open.seq)) {
+			yield step(open, 'ate_abort', event, endAttributes(open, report));
+			open = left.pop() ?? null;
+			suspended = false;
 		}
 		if (event.kind === 'paused' || event.kind === 'held') away = true;
 		if (event.kind === 'resumed') away = false;
@@ -90,17 +99,15 @@ function* transitions(report: Report): Generator<Step> {
 			if (how === 'complete' && suspended) yield step(open, 'resume', event);
 			yield step(open, how, event, endAttributes(ending, report));
 			open = null;
+			suspended = false;
 		}
-		if (event.kind === 'undone' && open?.undone && event.data.events.includes(open.seq)) {
-			yield step(open, 'ate_abort', event, endAttributes(open, report));
-			open = null;
-		}
-		// an earlier visit goes on: its end was taken back and so was never told
-		if (event.kind === 'undone' && !open && row && !row.undone) open = row;
 		if (event.kind === 'skipped' && event.data.stage !== undefined) yield* leftOut(event, report);
 		if (event.kind === 'completed' || event.kind === 'aborted') away = false;
 	}
 }
+
+/** A visit that another one interrupts, but that ends only later, or is itself taken back later. */
+const goesOn = ({ ended, undone }: Row, seq: number): boolean => undone || (ended !== null && ended.seq > seq);
 
 function endingOf({ end }: Row, { status }: Report): Transition {
 	if (end === 'outcome') return 'complete';
