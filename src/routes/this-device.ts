@@ -5,6 +5,7 @@ import { workerInventedRuns } from '$lib/adapters/demo/worker-invented-runs';
 import { createDeviceStore } from '$lib/adapters/device-store';
 import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
 import { browserHandingOver } from '$lib/adapters/handing-over/browser-handing-over';
+import { fileSystemLog } from '$lib/adapters/log-file/file-system-log';
 import { browserKeys } from '$lib/adapters/keys/browser-keys';
 import { idbSettings } from '$lib/adapters/settings/idb-settings';
 import { deviceSigner } from '$lib/adapters/signer/device-signer';
@@ -13,12 +14,14 @@ import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update'
 import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
 import { browserMouth } from '$lib/adapters/webaudio/browser-mouth';
 import { type RecognitionClass, webSpeechEars } from '$lib/adapters/webspeech/web-speech-ears';
+import * as m from '$lib/paraglide/messages';
 import type { DevicePorts } from '$lib/session/device.svelte';
 
 /** Puts the adapters of this browser in. The journal store comes first: it must open before anything else writes. */
 export async function thisDevice(language: string): Promise<DevicePorts> {
 	const { store, report } = await createDeviceStore();
 	const scope = globalThis as typeof globalThis & { SpeechRecognition?: RecognitionClass };
+	const settings = idbSettings();
 	return {
 		store,
 		report,
@@ -32,9 +35,10 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		camera: browserCamera,
 		recorder: browserRecorder,
 		wake: screenWakeLock(document),
-		settings: idbSettings(),
+		settings,
 		update: serviceWorkerUpdate('/service-worker.js'),
 		handingOver: browserHandingOver,
+		logFile: fileSystemLog(window, settings, { suggestedName: m.log_file_suggested(), description: m.settings_log() }),
 		inventedRuns: workerInventedRuns,
 		browserEars: webSpeechEars(scope, language),
 		ownEars: null

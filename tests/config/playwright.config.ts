@@ -18,6 +18,7 @@ export default defineConfig({
 	use: {
 		baseURL: `http://localhost:${port}`,
 		viewport: { width: 1280, height: 800 },
+		actionTimeout: 30_000,
 		launchOptions: {
 			...(system ? { executablePath: system } : {}),
 			args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync']

@@ -12,8 +12,11 @@ export interface KillableBrowser {
 	kill(): Promise<void>;
 }
 
+/** The system's browser; undefined: Playwright's own. */
+export const systemBrowser = (): string | undefined => places.find((path) => existsSync(path));
+
 export async function launch(profile: string): Promise<KillableBrowser> {
-	const executablePath = places.find((path) => existsSync(path));
+	const executablePath = systemBrowser();
 	const context = await chromium.launchPersistentContext(profile, { ...(executablePath ? { executablePath } : {}), args: flags });
 	const page = context.pages()[0] ?? (await context.newPage());
 	return {

@@ -7,6 +7,7 @@ import type { Editions } from '$lib/ports/editions';
 import type { JournalStore, RunListing, StorageReport } from '$lib/ports/journal-store';
 import type { HandingOver } from '$lib/ports/handing-over';
 import type { InventedRuns } from '$lib/ports/invented-runs';
+import type { LogFile } from '$lib/ports/log-file';
 import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
 import type { Signer } from '$lib/ports/signer';
@@ -30,6 +31,8 @@ export interface DevicePorts {
 	readonly settings: SettingsStore;
 	readonly update: Update;
 	readonly handingOver: HandingOver;
+	/** The file that runs are appended to; null where the browser can't keep a file open. */
+	readonly logFile: LogFile | null;
 	readonly inventedRuns: InventedRuns;
 	/** The browser's own engine; null where it has none. */
 	readonly browserEars: Ears | null;

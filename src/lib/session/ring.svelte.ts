@@ -5,6 +5,8 @@ export interface RingTarget {
 	readonly label: string;
 	/** Lights it up. */
 	light(): void;
+	/** Gives the keys back to the walk. */
+	dim(): void;
 	press(): void;
 	/** The ring goes on from its beginning after it: a digit is seldom alone. */
 	readonly stays: boolean;
@@ -51,6 +53,7 @@ export function createRing(clock: Clock, restMs: () => number, targets: () => re
 	function end(): void {
 		stop?.();
 		stop = null;
+		lit?.list[lit.at]?.dim();
 		lit = null;
 	}
 	return {

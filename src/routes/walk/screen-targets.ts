@@ -21,5 +21,6 @@ const targetOf = (element: HTMLElement): RingTarget => ({
 		element.focus({ preventScroll: false });
 		element.scrollIntoView({ block: 'nearest' });
 	},
+	dim: () => element.blur(),
 	press: () => element.click()
 });

@@ -1,4 +1,3 @@
-import { scaleLinear } from 'd3-scale';
 import { area, curveMonotoneX, line } from 'd3-shape';
 import type { RailModel, Span, Spread } from './model';
 
@@ -26,8 +25,8 @@ export interface RailGeometry {
 export function railGeometry(model: RailModel, widthPx: number, half: number): RailGeometry {
 	const last = Math.max(model.nowMs, model.ends?.p90Ms ?? 0, model.bookingEndMs ?? 0, ...model.latestStarts.map((l) => l.atMs), 60_000);
 	const inset = 3;
-	const x = scaleLinear().domain([0, last]).range([inset, Math.max(inset + 1, widthPx - inset)]);
-	const on = (ms: number) => x(ms) ?? inset;
+	const pxPerMs = Math.max(1, widthPx - 2 * inset) / last;
+	const on = (ms: number) => inset + ms * pxPerMs;
 	const breaks = [...model.pauses, ...model.gaps].map(upTo(model.nowMs)).sort((a, b) => a.fromMs - b.fromMs);
 	const ends = model.ends;
 	return {

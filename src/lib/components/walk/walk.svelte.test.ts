@@ -138,7 +138,7 @@ describe('confirming, and everything else', () => {
 	});
 	it('names the other ways to each command, or why not', async () => {
 		const oncommand = vi.fn();
-		render(MoreCommands, { commands: [{ id: 'note', label: 'Make a note', said: 'make a note', key: 'M' }, { id: 'skip', label: 'Skip', not: 'This step can’t be skipped.' }], oncommand, onclose: vi.fn() });
+		render(MoreCommands, { commands: [{ id: 'note', label: 'Make a note', said: 'make a note', key: 'M' }, { id: 'skip', label: 'Skip', not: 'This step can’t be skipped.' }], oncommand });
 		await userEvent.click(screen.getByRole('button', { name: /Make a note say “make a note” or press M/ }));
 		await userEvent.click(screen.getByRole('button', { name: /can’t be skipped/ }));
 		expect(oncommand.mock.calls).toEqual([['note']]);
