@@ -10,6 +10,7 @@ import { browserKeys } from '$lib/adapters/keys/browser-keys';
 import { idbSettings } from '$lib/adapters/settings/idb-settings';
 import { deviceSigner } from '$lib/adapters/signer/device-signer';
 import { keyShelf } from '$lib/adapters/signer/key-shelf';
+import { workerTimekeeper } from '$lib/adapters/timekeeper/worker-timekeeper';
 import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update';
 import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
 import { browserMouth } from '$lib/adapters/webaudio/browser-mouth';
@@ -40,6 +41,7 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		handingOver: browserHandingOver,
 		logFile: fileSystemLog(window, settings, { suggestedName: m.log_file_suggested(), description: m.settings_log() }),
 		inventedRuns: workerInventedRuns,
+		timekeeper: workerTimekeeper,
 		browserEars: webSpeechEars(scope, language),
 		ownEars: null
 	};

@@ -12,6 +12,7 @@ import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
 import type { Signer } from '$lib/ports/signer';
 import type { SettingsStore, Wakefulness } from '$lib/ports/settings';
+import type { Timekeeper } from '$lib/ports/timekeeper';
 import type { Update } from '$lib/ports/update';
 
 /** Everything of this device, behind ports; put together once by the layout. */
@@ -34,6 +35,7 @@ export interface DevicePorts {
 	/** The file that runs are appended to; null where the browser can't keep a file open. */
 	readonly logFile: LogFile | null;
 	readonly inventedRuns: InventedRuns;
+	readonly timekeeper: Timekeeper;
 	/** The browser's own engine; null where it has none. */
 	readonly browserEars: Ears | null;
 	/** The project's recogniser; null where it is not installed. */

@@ -1,62 +1,111 @@
-import type { Clock } from '$lib/ports/clock';
-import type { JournalStore } from '$lib/ports/journal-store';
+import type { OpenForecaster } from '$lib/ports/timekeeper';
 import { plannedProcedure, runNow } from '$lib/run/ahead';
-import { pastRunOf } from '$lib/run/durations';
-import { timelineOf } from '$lib/run/timeline';
+import { returnStageOf } from '$lib/run/return-stage';
 import { createMeanForecast } from '$lib/timing/mean-forecast';
-import type { Forecast, Forecaster, PastRun, RunNow } from '$lib/timing/port';
+import type { Forecast, RunNow } from '$lib/timing/port';
+import { type ReturnWarning, returnWarning } from '$lib/timing/return-warning';
+import type { Device } from './device.svelte';
+import { readRunFacts } from './run-facts';
 import type { Walk } from './walk.svelte';
 
 /** The forecast of a run, kept up to every event and every second. */
 export interface Forecasting {
-	/** Null until the history has been read. */
+	/** Planned durations until the history has been read; null before the run's first event. */
 	readonly forecast: Forecast | null;
-	/** Recomputes for this moment. */
+	/** Why the full forecast is missing, and planned durations stand in; null where all is well. */
+	readonly fault: string | null;
+	/** That the latest start of the return comes near; null while it does not. */
+	readonly warning: ReturnWarning | null;
+	/** Recomputes for this moment. Cheap: the work is done elsewhere, and answers come when they are ready. */
 	tick(): void;
+	close(): void;
 }
 
-/** Past runs of this procedure on this device, the run itself and demo runs left out. */
-async function pastRuns(store: JournalStore, walk: Walk): Promise<PastRun[]> {
-	const { edition } = walk.state;
-	const listed = (await store.list()).filter(({ run, invented }) => run !== walk.run && !invented);
-	const past: PastRun[] = [];
-	for (const { run } of listed) {
-		const { events } = await store.open(run);
-		const first = events[0];
-		if (first?.kind !== 'begun' || first.data.edition.id !== edition.id) continue;
-		const found = pastRunOf(timelineOf(events));
-		if (found) past.push(found);
-	}
-	return past;
-}
+/** Same journal, same history: same seed, same numbers. */
+const seedOf = (run: string): number => parseInt(run.slice(0, 7), 16);
 
-export function createForecasting(walk: Walk, store: JournalStore, clock: Clock): Forecasting {
-	let forecaster: Forecaster | null = null;
+/** `onwarn` is called once for each kind of warning, and anew if the booking is moved. */
+export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'settings' | 'timekeeper' | 'clock'>, onwarn: (warning: ReturnWarning) => void): Forecasting {
+	const { clock } = device;
+	const procedure = plannedProcedure(walk.state.edition);
+	const planned = createMeanForecast(procedure, []);
+	let full: OpenForecaster | null = null;
 	let forecast = $state.raw<Forecast | null>(null);
+	let fault = $state.raw<string | null>(null);
+	let warning = $state.raw<ReturnWarning | null>(null);
+	const returning = returnStageOf(walk.state.edition);
+	let warned: readonly string[] = [];
 	let base: { seq: number; now: RunNow; mono: number } | null = null;
+	/** The history has been read, or could not be: until then nothing is said aloud. */
+	let read = false;
+	let closed = false;
+	let due = false;
 
-	function tick(): void {
-		if (!forecaster || walk.state.seq < 0) return;
+	/** The run at this moment. Between events only the clock moves: what was done and what is to come is read once an event. */
+	function atThisMoment(): RunNow {
 		const stamp = clock.now();
-		// between events only the clock moves: what was done and what is to come is read once an event
 		if (base?.seq !== walk.state.seq) base = { seq: walk.state.seq, now: runNow(walk.timeline, stamp), mono: stamp.mono };
 		const sinceMs = walk.state.status === 'running' ? stamp.mono - base.mono : 0;
 		const { running } = base.now;
-		forecast = forecaster.forecast({
-			...base.now,
-			nowAtMs: clock.wallMs(),
-			...(running ? { running: { ...running, elapsedMs: running.elapsedMs + sinceMs } } : {})
-		});
+		return { ...base.now, nowAtMs: clock.wallMs(), ...(running ? { running: { ...running, elapsedMs: running.elapsedMs + sinceMs } } : {}) };
 	}
 
-	void pastRuns(store, walk).then((past) => {
-		forecaster = createMeanForecast(plannedProcedure(walk.state.edition), past);
-		tick();
-	});
+	async function update(): Promise<void> {
+		due = false;
+		if (closed || walk.state.seq < 0) return;
+		const now = atThisMoment();
+		try {
+			const answer = full ? await full.ask(now, { seed: seedOf(walk.run) }) : planned.forecast(now);
+			if (answer) show(answer, now);
+			if (full) fault = null;
+		} catch (thrown) {
+			fault = messageOf(thrown);
+			show(planned.forecast(now), now);
+		}
+	}
+
+	function show(answer: Forecast, { nowAtMs, bookingEndAtMs }: RunNow): void {
+		forecast = answer;
+		warning = returning === null ? null : returnWarning(warning, answer, nowAtMs, returning);
+		if (!warning || !read || walk.state.status !== 'running') return;
+		const about = `${warning.kind} ${bookingEndAtMs}`;
+		if (warned.includes(about)) return;
+		warned = [...warned, about];
+		onwarn(warning);
+	}
+
+	async function openFull(): Promise<void> {
+		const { facts } = await readRunFacts(device, { skip: walk.run });
+		if (closed) return;
+		const past = facts.filter((run) => run.run !== walk.run && !run.invented && run.past.procedure === procedure.id);
+		full = device.timekeeper.forecaster(procedure, past.map((run) => run.past));
+		await update();
+	}
+	void update();
+	void openFull()
+		.catch((thrown: unknown) => (fault = messageOf(thrown)))
+		.finally(() => (read = true));
+
 	return {
 		get forecast() {
 			return forecast;
 		},
-		tick
+		get warning() {
+			return warning;
+		},
+		get fault() {
+			return fault;
+		},
+		tick() {
+			// what was pressed is painted first
+			if (!due) clock.after(0, () => void update());
+			due = true;
+		},
+		close() {
+			closed = true;
+			full?.close();
+		}
 	};
 }
+
+const messageOf = (thrown: unknown): string => (thrown instanceof Error ? thrown.message : String(thrown));

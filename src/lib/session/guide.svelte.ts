@@ -11,6 +11,7 @@ import { emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from '
 import type { Preferences } from './preferences.svelte';
 import { createRing, type Ring, type RingTarget } from './ring.svelte';
 import { createSpeaking } from './speaking';
+import { warningTexts } from './warning-words';
 import { type Answered, type Manner, openWalk, type Walk, type WalkNeeds } from './walk.svelte';
 
 /** What stands over the walk and asks for more than a press. */
@@ -61,7 +62,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	const { walk, fault: damage } = await openWalk(run, needs);
 	const words = named(walk.state.edition, 'en');
 	const speaking = createSpeaking(device.mouth, () => words, () => preferences.values);
-	const forecasting = createForecasting(walk, device.store, device.clock);
+	const forecasting = createForecasting(walk, device, (warning) => speaking.warn(warningTexts(warning, words, device.clock.wallMs())));
 	// what the ring presses was pressed by the pedal: clean gloves never touched the screen
 	let byRing = false;
 	const pressedByRing = (target: RingTarget): RingTarget => ({
@@ -207,6 +208,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			stopTick();
 			stopKeys();
 			ring.end();
+			forecasting.close();
 			listening.deafen();
 			device.wake.release();
 			device.mouth.silence();

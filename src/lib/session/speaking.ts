@@ -2,9 +2,9 @@ import * as m from '$lib/paraglide/messages';
 import type { Mouth } from '$lib/ports/mouth';
 import type { RunState } from '$lib/run/state';
 import type { Forecast } from '$lib/timing/port';
-import { minutesOf } from './moments';
 import type { Named } from './named';
 import type { PreferenceValues } from './preferences.svelte';
+import { spokenTime, visitLeftText } from './time-words';
 import { questionText, reasonText, statusText, toldText } from './telling';
 import type { Answered } from './walk.svelte';
 
@@ -14,6 +14,8 @@ export interface Speaking {
 	step(state: RunState, full: boolean): void;
 	where(state: RunState): void;
 	time(state: RunState, forecast: Forecast | null): void;
+	/** Once, ahead of the latest start of the return. */
+	warn(texts: readonly string[]): void;
 	say(text: string): void;
 }
 
@@ -65,8 +67,12 @@ export function createSpeaking(mouth: Mouth, words: () => Named, preferences: ()
 		},
 		time(state, forecast) {
 			if (!forecast) return say(m.say_time_unknown());
-			const minutes = minutesOf(forecast.run.p50Ms);
-			say(forecast.fits === undefined ? m.say_time({ minutes }) : m.say_time_fits({ minutes, tenths: Math.round(forecast.fits * 10) }));
+			const { p50Ms } = forecast.run;
+			say(visitLeftText(p50Ms, forecast.fits ?? null, spokenTime(p50Ms)));
+		},
+		warn(texts) {
+			sound('time');
+			say(texts.join(' '));
 		}
 	};
 }

@@ -40,7 +40,7 @@ describe('the rail', () => {
 			'likely done 16:08–16:44',
 			'Return by 16:28',
 			'booking ends 17:00',
-			'visit fits, 19 in 20'
+			'visit fits, 9 in 10'
 		]);
 	});
 	it('draws words that do not overlap, the stage in hand among them', () => {

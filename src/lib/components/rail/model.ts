@@ -2,11 +2,9 @@
  * What the rail draws: one visit on the scale of time. All times are milliseconds since the run began, as the clock on the
  * wall passes (pauses included), so that the booking's end stands on the same scale.
  */
+import type { Span } from '$lib/run/spans';
 
-export interface Span {
-	readonly fromMs: number;
-	readonly toMs: number;
-}
+export type { Span };
 
 /** A moment with its spread: no later than `p10Ms` in one case of ten, `p50Ms` in five, `p90Ms` in nine. */
 export interface Spread {

@@ -90,6 +90,10 @@ export interface TimesView {
 	readonly inStepMs: number;
 	/** Until the stage's likely end; negative: over it. Null where nothing is known. */
 	readonly stageLeftMs: number | null;
+	/** Of the whole visit; null where nothing is known. */
+	readonly visitLeftMs: number | null;
+	/** The numbers rest on planned times alone. */
+	readonly byPlan?: boolean;
 	/** Probability that the visit fits the booking; null without a booking. */
 	readonly fits: number | null;
 	readonly pausedMs?: number;
