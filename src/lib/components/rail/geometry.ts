@@ -23,8 +23,9 @@ export interface RailGeometry {
 
 /** Lays the model out on `widthPx`; `half` is half the height of a post. The scale begins at the run's begin. */
 export function railGeometry(model: RailModel, widthPx: number, half: number): RailGeometry {
-	const last = Math.max(model.nowMs, model.ends?.p90Ms ?? 0, model.bookingEndMs ?? 0, ...model.latestStarts.map((l) => l.atMs), 60_000);
+	const last = model.scaleToMs ?? Math.max(model.nowMs, model.ends?.p90Ms ?? 0, model.bookingEndMs ?? 0, ...model.latestStarts.map((l) => l.atMs), 60_000);
 	const inset = 3;
+	// one straight line: d3-scale would bring colours, formats and calendars into the walk
 	const pxPerMs = Math.max(1, widthPx - 2 * inset) / last;
 	const on = (ms: number) => inset + ms * pxPerMs;
 	const breaks = [...model.pauses, ...model.gaps].map(upTo(model.nowMs)).sort((a, b) => a.fromMs - b.fromMs);

@@ -30,6 +30,8 @@ export interface RailStage {
 
 export interface RailModel {
 	readonly nowMs: number;
+	/** Where the scale ends, so that several rails share one; absent: where this rail's own moments end. */
+	readonly scaleToMs?: number;
 	/** The run still goes on: the now-line is drawn. */
 	readonly live: boolean;
 	/** In walking order. */
