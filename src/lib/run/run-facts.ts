@@ -1,7 +1,7 @@
 import type { Edition, Localised, Stage, StageId, StepPath } from '$lib/procedure/edition';
 import type { PastRun } from '$lib/timing/port';
 import { pastRunOf } from './durations';
-import { type Row, rowsOf } from './rows';
+import { listed, type Row, rowsOf, takenBack } from './rows';
 import { type Span, spansOf } from './spans';
 import { type Timeline } from './timeline';
 
@@ -56,6 +56,7 @@ export function runFactsOf(timeline: Timeline): RunFacts | null {
 	if (!past || !timeline.last) return null;
 	const rows = rowsOf(timeline).filter((row) => !row.undone);
 	const spans = spansOf(timeline, Date.parse(timeline.last.at));
+	const givenUp = visitsGivenUp(timeline);
 	return {
 		run: state.run,
 		invented: inventedIn(timeline),
@@ -67,9 +68,15 @@ export function runFactsOf(timeline: Timeline): RunFacts | null {
 		bookingEndMs: state.booking ? Date.parse(state.booking.end) - spans.begunAtMs : null,
 		pauses: spans.pauses,
 		gaps: spans.gaps,
-		stages: state.edition.stages.map((stage) => stageFacts(stage, timeline, rows, spans.stages.get(stage.id) ?? null)),
+		stages: state.edition.stages.map((stage) => stageFacts(stage, timeline, rows, givenUp, spans.stages.get(stage.id) ?? null)),
 		offsets: rows.flatMap((row) => offsetsOf(row, state.edition))
 	};
+}
+
+/** Visits of steps in which the end of the visit began, by decision or because a trouble leads there. */
+function visitsGivenUp(timeline: Timeline): ReadonlySet<number> {
+	const undone = takenBack(timeline);
+	return new Set(listed(timeline.entries).flatMap(({ visit, event }) => (event.kind === 'endBegun' && !undone.has(event.seq) ? [visit] : [])));
 }
 
 function inventedIn({ entries }: Timeline): boolean {
@@ -78,9 +85,9 @@ function inventedIn({ entries }: Timeline): boolean {
 	return at?.item.event.kind === 'begun' && at.item.event.data.invented === true;
 }
 
-function stageFacts(stage: Stage, timeline: Timeline, rows: readonly Row[], span: Span | null): StageFacts {
+function stageFacts(stage: Stage, timeline: Timeline, rows: readonly Row[], givenUp: ReadonlySet<number>, span: Span | null): StageFacts {
 	const mine = rows.filter((row) => row.stage === stage.id && row.end !== 'left out');
-	const ended = mine.length > 0 && !mine.some(({ end }) => end === null || end === 'end visit' || end === 'run');
+	const ended = mine.length > 0 && !mine.some(({ seq, end }) => end === null || end === 'run' || givenUp.has(seq));
 	const time = timeline.byStage[stage.id];
 	return {
 		id: stage.id,

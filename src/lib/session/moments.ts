@@ -18,6 +18,9 @@ export function timeOfDay(epochMs: number, locale: string): string {
 	return new Date(epochMs).toLocaleTimeString(locale === 'en' ? 'en-GB' : locale, { hour: '2-digit', minute: '2-digit' });
 }
 
+/** A day, "2 Mar 2026", in the device's zone. */
+export const dayText = (epochMs: number): string => new Date(epochMs).toLocaleDateString('en-GB', { dateStyle: 'medium' });
+
 /** RFC 3339 in the device's zone, milliseconds included. */
 export const localStamp = (epochMs: number): string => rfc3339(epochMs, -new Date(epochMs).getTimezoneOffset());
 

@@ -16,7 +16,7 @@ interface Kept {
 }
 
 const KEY = 'run-facts';
-const VERSION = 1;
+const VERSION = 2;
 
 /**
  * Reads the facts of all runs, one after another. Journals are read as bytes, without taking their lock, and worked through away from
