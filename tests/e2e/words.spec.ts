@@ -21,7 +21,7 @@ const unmarked = (page: Page): Promise<string[]> =>
 		const bare = (text: string) => {
 			let rest = text;
 			for (let before = ''; before !== rest; ) [before, rest] = [rest, rest.replace(/⟦[^⟦⟧]*⟧/g, ' ')];
-			return rest.replace(/Ada Invented|\d{1,2} \p{L}+ \d{4}|\b(mm|µm|nm|°|kV|keV|pA|nA|mbar|Pa|min|h|s|K|°C|%)(?![a-z])/gu, ' ').trim();
+			return rest.replace(/Ada Invented|\d{1,2} \p{L}+ \d{4}|(?<![\p{L}])(mm|[µμ]m|nm|°|kV|keV|pA|nA|mbar|Pa|min|h|s|K|°C|%)(?![a-z])/gu, ' ').trim();
 		};
 		const shown: string[] = [document.title];
 		for (const element of document.querySelectorAll('body *')) {
