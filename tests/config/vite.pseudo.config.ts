@@ -11,4 +11,4 @@ const pseudoLanguage: Plugin = {
 	}
 };
 
-export default mergeConfig(app, { plugins: [pseudoLanguage], cacheDir: 'node_modules/.vite-pseudo' });
+export default mergeConfig(app, { plugins: [pseudoLanguage] });

@@ -1,4 +1,4 @@
-import { spawn } from 'node:child_process';
+import { execFileSync, spawn } from 'node:child_process';
 import { expect, type Page, test } from '@playwright/test';
 import { begin, PRESS_MS } from './visit';
 
@@ -34,12 +34,14 @@ const unmarked = (page: Page): Promise<string[]> =>
 
 test('in a pseudo-language no screen shows a word of its own', async ({ page }) => {
 	test.setTimeout(300_000);
-	const server = spawn('npx', ['--no-install', 'vite', 'dev', '--config', 'tests/config/vite.pseudo.config.ts', '--port', String(port), '--strictPort'], { stdio: ['ignore', 'ignore', 'inherit'], detached: true });
+	const env = { ...process.env, HANDRAIL_OUT: 'build/pseudo' };
+	execFileSync('npx', ['--no-install', 'vite', 'build', '--config', 'tests/config/vite.pseudo.config.ts', '--logLevel', 'error'], { env, stdio: 'inherit' });
+	const server = spawn(process.execPath, ['build/pseudo/app/index.js'], { env: { ...env, PORT: String(port) }, stdio: ['ignore', 'ignore', 'inherit'] });
 	try {
 		await expect.poll(() => page.request.get(at).then((answer) => answer.ok(), () => false), { timeout: 60_000 }).toBe(true);
 		await page.route('**/editions/*.json', async (route) => {
 			const answer = await route.fetch();
-			await route.fulfill({ response: answer, json: marked(await answer.json()) });
+			await route.fulfill({ json: marked(await answer.json()) });
 		});
 		const look = async (name: string) => expect.soft(await unmarked(page), name).toEqual([]);
 		await page.goto(at);
@@ -69,6 +71,6 @@ test('in a pseudo-language no screen shows a word of its own', async ({ page }) 
 			await look(path || 'start');
 		}
 	} finally {
-		process.kill(-server.pid!);
+		server.kill();
 	}
 });
