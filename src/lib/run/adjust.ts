@@ -1,3 +1,4 @@
+import type { Axis } from '$lib/metrology/axes';
 import type { AdjustSpec, Step } from '$lib/procedure/edition';
 import {
 	judgeRounds,
@@ -19,6 +20,8 @@ export interface LoopJudged {
 	readonly told: readonly Told[];
 	/** The newest round's move, for a drawing; null where none could be reckoned. */
 	readonly move: MoveTold | null;
+	/** |error| ÷ tolerance of every round, oldest first: how the loop converges. Null where it could not be reckoned. */
+	readonly shares: readonly (number | null)[];
 }
 
 type Taken = Readonly<Record<string, ReadingTaken>>;
@@ -30,17 +33,44 @@ export function judgeLoop(state: RunState, instrument: MoveSettings = {}): LoopJ
 	if (!step?.adjust || !newest) return null;
 	const spec = step.adjust;
 	const settings = moveSettings(state, step, spec, instrument);
-	const reckoned = state.rounds.map((round) => reckon(spec, round, settings));
-	const move = reckoned[reckoned.length - 1] as MoveTold | string;
+	const reckoned = reckonRounds(state.rounds, spec, settings);
+	const { move, grows } = reckoned[reckoned.length - 1] as RoundReckoned;
+	const shares = reckoned.map(({ move }) => (typeof move === 'string' ? null : move.toleranceShare));
 	const usedUp = state.rounds.length >= spec.rounds;
-	const told: Told[] = typeof move === 'string' ? [{ key: 'moveRefused', params: { reason: move } }] : [];
-	if (typeof move === 'string') return { outcome: usedUp ? 'beyond' : null, told, move: null };
-	if ((move.toleranceShare ?? Infinity) <= 1) return { outcome: 'within', told: move.words.map(wordsTold), move };
-	const grows = growth(reckoned, settings.toleranceM ?? 0, spec.rounds);
-	if (grows) told.push(grows);
-	if (usedUp) return { outcome: 'beyond', told, move };
-	if (move.questioned) told.push(wordsTold(move.questioned));
-	return { outcome: null, told: [...told, ...move.words.map(wordsTold)], move };
+	if (typeof move === 'string')
+		return { outcome: usedUp ? 'beyond' : null, told: [{ key: 'moveRefused', params: { reason: move } }], move: null, shares };
+	if ((move.toleranceShare ?? Infinity) <= 1) return { outcome: 'within', told: move.words.map(wordsTold), move, shares };
+	const told: Told[] = grows ? [grows] : [];
+	if (usedUp) return { outcome: 'beyond', told, move, shares };
+	// a result that can't well be right is asked, and the move held back
+	const words = move.questioned ? [move.questioned] : move.words;
+	return { outcome: null, told: [...told, ...words.map(wordsTold)], move, shares };
+}
+
+interface RoundReckoned {
+	readonly move: MoveTold | string;
+	readonly grows: Told | null;
+}
+
+/** The rounds one after another: a sign that has shown itself wrong is taken the other way from then on. */
+function reckonRounds(rounds: readonly Taken[], spec: AdjustSpec, settings: MoveSettings): readonly RoundReckoned[] {
+	const moved: MoveTold[] = [];
+	let now = settings;
+	return rounds.map((round): RoundReckoned => {
+		const move = reckon(spec, round, now);
+		if (typeof move === 'string') return { move, grows: null };
+		moved.push(move);
+		const grows = growth(moved, settings.toleranceM ?? 0, spec.rounds);
+		if (grows?.key !== 'wrongSign') return { move, grows };
+		now = turned(now, move.move.axis);
+		return { move: reckon(spec, round, now), grows };
+	});
+}
+
+/** The same instrument with one axis's sign the other way; an untried one stays untried. */
+function turned(settings: MoveSettings, axis: Axis): MoveSettings {
+	const sign = settings.signs?.[axis];
+	return sign === undefined ? settings : { ...settings, signs: { ...settings.signs, [axis]: sign > 0 ? -1 : 1 } };
 }
 
 const wordsTold = ({ key, parameters }: MoveTold['words'][number]): Told => ({ key, params: parameters });
@@ -76,12 +106,11 @@ function moveSettings({ settings }: RunState, step: Step, spec: AdjustSpec, inst
 const siFactor = (unit: string): number | undefined => unitFactor('length', unit) ?? unitFactor('angle', unit);
 
 /** Tells a loop that grows, which means a wrong sign or a wrong axis; rounds that could not be reckoned are passed over. */
-function growth(reckoned: readonly (MoveTold | string)[], toleranceM: number, allowedRounds: number): Told | null {
+function growth(moved: readonly MoveTold[], toleranceM: number, allowedRounds: number): Told | null {
 	if (!(toleranceM > 0)) return null;
-	const rounds = reckoned
-		.filter((round) => typeof round !== 'string')
-		.map(({ errorM, uncertaintyM, move }): Round => ({ errorM, uncertaintyM, correctsM: move.correctsM }));
+	const rounds = moved.map(({ errorM, uncertaintyM, move }): Round => ({ errorM, uncertaintyM, correctsM: move.correctsM }));
 	const loop = judgeRounds(rounds, { toleranceM, allowedRounds });
 	if (loop.state !== 'grows') return null;
-	return { key: loop.wrongSign ? 'wrongSign' : 'errorGrows', params: { round: loop.round, response: loop.response } };
+	const axis = moved[moved.length - 1]?.move.axis ?? '';
+	return { key: loop.wrongSign ? 'wrongSign' : 'errorGrows', params: { round: loop.round, response: loop.response, axis } };
 }

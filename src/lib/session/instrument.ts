@@ -26,7 +26,7 @@ export const untriedInstrument: InstrumentKept = {
 };
 
 /** Id of the editions' setting that fixes the angle between the columns, in degrees. */
-const COLUMN_ANGLE = 'column-angle';
+export const COLUMN_ANGLE = 'column-angle';
 
 /** The moves' settings as this device keeps them. */
 export function moveSettings({ instrument, moves }: Pick<PreferenceValues, 'instrument' | 'moves'>): MoveSettings {

@@ -1,6 +1,8 @@
 import type { Question, QuestionKey, Reason, ReasonKey, Told } from '$lib/run/command';
 import { inEnglish, type Words } from '$lib/metrology/moves';
+import type { TriedAxis } from '$lib/metrology/signTrial';
 import * as m from '$lib/paraglide/messages';
+import { axisText } from './axis-words';
 import { clockText } from './moments';
 import type { Named } from './named';
 
@@ -67,7 +69,7 @@ const tolds: Readonly<Record<string, Teller>> = {
 	noSafePath: () => m.told_noSafePath(),
 	stopOnlyTheGuide: () => m.told_stopOnlyTheGuide(),
 	moveRefused: (p) => m.told_moveRefused({ reason: s(p, 'reason') }),
-	wrongSign: () => m.told_wrongSign(),
+	wrongSign: (p) => m.told_wrongSign({ axis: axisText(s(p, 'axis') as TriedAxis) }),
 	errorGrows: () => m.told_errorGrows()
 };
 

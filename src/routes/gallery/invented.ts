@@ -134,7 +134,7 @@ export const steps: Readonly<Record<string, StepView>> = {
 		round: 2,
 		rounds: 4,
 		tolerance: { value: '100', unit: 'nm' },
-		move: { words: ['Probe X left 182 nm, then look again.', '182 nm off; 100 nm allowed.'], share: 1.82 },
+		move: { words: ['Probe X left 182 nm, then look again.', '182 nm off; 100 nm allowed.'], shares: [4.1, 1.82] },
 		readings: [
 			{ id: 'left', name: 'left gap', unit: 'nm', text: '', state: 'asked' },
 			{ id: 'right', name: 'right gap', unit: 'nm', text: '', state: 'open' }

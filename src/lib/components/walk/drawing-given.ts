@@ -1,13 +1,15 @@
 import { drawings } from '$lib/drawing/registry';
 import type { Given } from '$lib/drawing/parameters';
 import type { DrawingUse } from '$lib/procedure/edition';
+import { judgeLoop } from '$lib/run/adjust';
+import type { MoveSettings } from '$lib/metrology/move';
 import type { RunState } from '$lib/run/state';
 
 /**
  * A drawing's parameters with what the run knows filled in: `reading:id` and `part:id` become values; a reading still to be
- * given becomes null. An adjust step's tolerance is its drawing's, where that has one.
+ * given becomes null. An adjust step's tolerance is its drawing's, where that has one, and so is the way the picture is to go.
  */
-export function drawingGiven(use: DrawingUse, state: RunState): Given {
+export function drawingGiven(use: DrawingUse, state: RunState, instrument: MoveSettings = {}): Given {
 	const entry = drawings[use.name];
 	const step = state.edition.steps[state.step];
 	// a new round must not mix with the readings of the last one: half of each would show a move that nobody measured
@@ -15,6 +17,7 @@ export function drawingGiven(use: DrawingUse, state: RunState): Given {
 	const filled: Record<string, Given[string]> = {};
 	const tolerance = step?.adjust?.tolerance;
 	if (tolerance !== undefined && entry && Object.hasOwn(entry.parameters, 'tolerance')) filled.tolerance = { value: tolerance, unit: step?.readings[0]?.unit ?? '' };
+	Object.assign(filled, pictureGoes(use, state, instrument));
 	for (const [name, value] of Object.entries(use.with)) {
 		if (typeof value === 'string' && value.startsWith('reading:')) {
 			const reading = readings[value.slice('reading:'.length)];
@@ -23,4 +26,17 @@ export function drawingGiven(use: DrawingUse, state: RunState): Given {
 		else filled[name] = value;
 	}
 	return filled;
+}
+
+/** Where the picture is to go, on a drawing of the views: from where it was read to the centre of the view the move is seen in. */
+function pictureGoes(use: DrawingUse, state: RunState, instrument: MoveSettings): Given {
+	const told = use.name === 'two views' ? judgeLoop(state, instrument)?.move : null;
+	if (!told || told.questioned || (told.toleranceShare ?? Infinity) <= 1) return {};
+	const { view, axis } = told.move;
+	const newest = state.rounds[state.rounds.length - 1] ?? {};
+	const seen = Object.entries(use.with).find(([name, value]) => (name === 'ionY' || name === 'electronY') && newest[String(value).replace('reading:', '')]);
+	const reading = seen && newest[String(seen[1]).replace('reading:', '')];
+	// only a height read in a view is corrected by what that view shows
+	if (!reading || view === 'side' || !axis.endsWith('Z')) return {};
+	return { goesIn: view, goesY: { value: -reading.value, unit: reading.unit } };
 }

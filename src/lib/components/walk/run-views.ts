@@ -1,7 +1,9 @@
-import type { HazardView, PartView, ReadingView, StepView } from './view';
-import { judgeLoop } from '$lib/run/adjust';
+import type { HazardView, MoveView, PartView, ReadingView, StepView } from './view';
+import { judgeLoop, type LoopJudged } from '$lib/run/adjust';
+import type { Told } from '$lib/run/command';
 import { readingAsked } from '$lib/run/asked';
 import type { Allowed } from '$lib/run/allowed';
+import type { MoveSettings } from '$lib/metrology/move';
 import type { Condition } from '$lib/procedure/edition';
 import type { RunState } from '$lib/run/state';
 import type { Named } from '$lib/session/named';
@@ -9,7 +11,7 @@ import type { NumberEntry } from '$lib/session/number-entry';
 import { toldText } from '$lib/session/telling';
 
 /** The step as its panel shows it. `inStepMs` is the measured time in it. */
-export function stepView(state: RunState, words: Named, allowed: readonly Allowed[], entry: NumberEntry, short: boolean, inStepMs: number): StepView {
+export function stepView(state: RunState, words: Named, allowed: readonly Allowed[], entry: NumberEntry, short: boolean, inStepMs: number, instrument: MoveSettings = {}): StepView {
 	const step = state.edition.steps[state.step];
 	const w = words.stepWords(step);
 	const text = short ? w.short : w.full;
@@ -28,10 +30,8 @@ export function stepView(state: RunState, words: Named, allowed: readonly Allowe
 			return { ...base, kind: 'wait', forMs, leftMs: forMs - inStepMs };
 		}
 		case 'adjust': {
-			const judged = judgeLoop(state);
-			const move = judged
-				? { words: judged.told.map((told) => toldText(told, words, state.step)), share: judged.move?.toleranceShare ?? null }
-				: null;
+			const judged = judgeLoop(state, instrument);
+			const move = judged && moveView(judged, (told) => toldText(told, words, state.step));
 			return {
 				...base,
 				kind: 'adjust',
@@ -45,6 +45,12 @@ export function stepView(state: RunState, words: Named, allowed: readonly Allowe
 		default:
 			return { ...base, kind: 'do' };
 	}
+}
+
+function moveView({ told, shares }: LoopJudged, text: (told: Told) => string): MoveView {
+	const [first, ...others] = told;
+	const grows = first && (first.key === 'wrongSign' || first.key === 'errorGrows') ? first : null;
+	return { words: (grows ? others : told).map(text), shares, ...(grows ? { grows: text(grows) } : {}) };
 }
 
 function readingViews(state: RunState, words: Named, entry: NumberEntry): readonly ReadingView[] {

@@ -26,8 +26,10 @@ export interface ReadingView {
 /** The move that an adjust loop asks for, one sentence each; the first is the move. */
 export interface MoveView {
 	readonly words: readonly string[];
-	/** |error| ÷ tolerance of the last round; 1 or less is within. Null where it can't be told. */
-	readonly share: number | null;
+	/** |error| ÷ tolerance of every round so far, oldest first; 1 or less is within. Null where it can't be told. */
+	readonly shares: readonly (number | null)[];
+	/** The error has grown: said before everything else. */
+	readonly grows?: string;
 }
 
 interface WordsView {

@@ -65,7 +65,7 @@ describe('the step', () => {
 	});
 	it('says round, tolerance and move of an adjust loop', () => {
 		render(StepPanel, {
-			step: { kind: 'adjust', text: 'Make both gaps equal.', look: '', round: 4, rounds: 4, tolerance: { value: '100', unit: 'nm' }, move: { words: ['Probe X left 182 nm.', '182 nm off.'], share: 1.82 }, readings: [] }
+			step: { kind: 'adjust', text: 'Make both gaps equal.', look: '', round: 4, rounds: 4, tolerance: { value: '100', unit: 'nm' }, move: { words: ['Probe X left 182 nm.', '182 nm off.'], shares: [4.1, 1.82] }, readings: [] }
 		});
 		expect(screen.getByText(/round 4 of 4, last round/)).toBeTruthy();
 		expect(screen.getByText('within 100 nm is right')).toBeTruthy();
