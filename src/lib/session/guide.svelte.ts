@@ -5,6 +5,7 @@ import { readingAsked } from '$lib/run/asked';
 import type { Device } from './device.svelte';
 import { createForecasting, type Forecasting } from './forecasting.svelte';
 import { createListening, type Listening } from './listening.svelte';
+import { moveSettings } from './instrument';
 import { meantByKey, meantByWords, type Meant, plainly, sayable, type Situation } from './inputs';
 import { named, type Named } from './named';
 import { emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
@@ -56,7 +57,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		clock: device.clock,
 		device: preferences.values.device,
 		signer: device.signer,
-		instrument: () => ({}),
+		instrument: () => moveSettings(preferences.values),
 		onanswer: (answered) => hearsAnswers(answered)
 	};
 	const { walk, fault: damage } = await openWalk(run, needs);
