@@ -34,8 +34,8 @@ export interface Lamella {
 	readonly sample: string;
 	readonly project: string;
 	readonly person: string;
-	/** Post that carries it; null where no part of the edition tells posts apart. */
-	readonly post: ConditionId | null;
+	/** Post that carries it: a condition of the part `post`, else the last reading called `post`; null where neither tells it. */
+	readonly post: string | null;
 	readonly course: readonly { readonly is: ConditionId; readonly at: string; readonly by: string }[];
 	readonly fared: ConditionId;
 	/** Last confirmed value of each reading taken while it was worked on (layer, block, window thickness). */
@@ -116,9 +116,18 @@ function lamellaOf(history: PartHistory, roles: Roles): Lamella | null {
 		sample: history.sample,
 		project: history.project,
 		person: history.person,
-		post: roles.post === null ? null : (history.left[roles.post] ?? null),
+		post: postOf(history, roles),
 		course,
 		fared: course.at(-1)!.is,
-		readings: [...newest.values()]
+		readings: [...newest.values()].filter(({ reading }) => reading !== POST && !reading.startsWith('stage-'))
 	};
+}
+
+/** The reading that tells a post where no part does. */
+const POST = 'post';
+
+function postOf({ left, readings }: PartHistory, { post }: Roles): string | null {
+	if (post !== null) return left[post] ?? null;
+	const told = readings.findLast(({ reading }) => reading === POST);
+	return told ? String(told.value) : null;
 }

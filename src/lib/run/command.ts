@@ -1,5 +1,6 @@
 import type { Condition, PartId, StageId, StepPath, TroubleId } from '$lib/procedure/edition';
 import type { MoveSettings } from '$lib/metrology/move';
+import type { KnownPlaces } from '$lib/metrology/returns';
 import type { CommandId } from './commands';
 import type { Booking, Draft, StatedParts, Via } from './events';
 
@@ -71,6 +72,8 @@ export interface ReadingGiven {
 	readonly raw: string;
 	/** Outside its plausible range, and meant. */
 	readonly meant?: boolean;
+	/** Elsewhere than the stored place, and meant. */
+	readonly placed?: boolean;
 	/** Echoed, and confirmed. */
 	readonly confirmed?: boolean;
 }
@@ -89,6 +92,8 @@ export interface DecideContext {
 	readonly device: string;
 	/** Angle between the columns, signs of the axes and limits of this instrument, for adjust steps. */
 	readonly instrument?: MoveSettings;
+	/** Where stored places are expected, for readings of the stage's position. */
+	readonly places?: KnownPlaces;
 }
 
 /** A message key with what fills it; ids in `params` are named by the screen in the edition's words. */
@@ -195,6 +200,8 @@ export type QuestionKey =
 	| 'echo'
 	/** Outside the plausible range: meant? [reading, value, unit, low, high]. */
 	| 'implausible'
+	/** The stage stands farther from the stored place than it may have moved: right? [reading, value, unit, expected, offM, toleranceM] */
+	| 'placeMoved'
 	/** The wait has this long left [leftMs]. */
 	| 'waitEarly'
 	/** How long the wait has lasted is not measured [plannedMs]. */

@@ -10,6 +10,7 @@ import { meantByKey, meantByWords, type Meant, plainly, sayable, type Situation 
 import { named, type Named } from './named';
 import { emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
 import type { Preferences } from './preferences.svelte';
+import { createPlaces } from './places';
 import { createRing, type Ring, type RingTarget } from './ring.svelte';
 import { createSpeaking } from './speaking';
 import { warningTexts } from './warning-words';
@@ -58,6 +59,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		device: preferences.values.device,
 		signer: device.signer,
 		instrument: () => moveSettings(preferences.values),
+		places: createPlaces(run, device.store, () => preferences.values.moves.placeToleranceM),
 		onanswer: (answered) => hearsAnswers(answered)
 	};
 	const { walk, fault: damage } = await openWalk(run, needs);

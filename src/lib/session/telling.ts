@@ -1,5 +1,6 @@
 import type { Question, QuestionKey, Reason, ReasonKey, Told } from '$lib/run/command';
 import { inEnglish, type Words } from '$lib/metrology/moves';
+import { lengthText } from '$lib/metrology/quantityText';
 import type { TriedAxis } from '$lib/metrology/signTrial';
 import * as m from '$lib/paraglide/messages';
 import { axisText } from './axis-words';
@@ -48,6 +49,8 @@ const questions: Readonly<Record<QuestionKey, Teller>> = {
 	echo: (p, w, at) => m.question_echo({ reading: w.reading(at, s(p, 'reading')), value: s(p, 'value'), unit: s(p, 'unit') }),
 	implausible: (p, w, at) =>
 		m.question_implausible({ reading: w.reading(at, s(p, 'reading')), value: s(p, 'value'), unit: s(p, 'unit'), low: s(p, 'low'), high: s(p, 'high') }),
+	placeMoved: (p, w, at) =>
+		m.question_placeMoved({ reading: w.reading(at, s(p, 'reading')), value: s(p, 'value'), unit: s(p, 'unit'), expected: s(p, 'expected'), off: lengthText(Number(p.offM)), tolerance: lengthText(Number(p.toleranceM)) }),
 	waitEarly: (p) => m.question_waitEarly({ left: clockText(Number(p.leftMs)) }),
 	waitNotMeasured: (p) => m.question_waitNotMeasured({ planned: clockText(Number(p.plannedMs)) }),
 	whichAnswer: () => m.question_whichAnswer(),

@@ -3,6 +3,7 @@ import type { Beat, JournalStore, Mend, WriterLock } from '$lib/ports/journal-st
 import type { Signer } from '$lib/ports/signer';
 import { beforeGenesis, type Head, seal } from '$lib/record/chain';
 import type { MoveSettings } from '$lib/metrology/move';
+import type { KnownPlaces } from '$lib/metrology/returns';
 import { type Allowed, allowed } from '$lib/run/allowed';
 import type { Command, Question, Reason, Told } from '$lib/run/command';
 import { decide } from '$lib/run/decide';
@@ -33,6 +34,8 @@ export interface WalkNeeds {
 	/** Signs the journal's end; null where the device has no key. */
 	readonly signer: Signer | null;
 	readonly instrument: () => MoveSettings;
+	/** Where stored places are expected, for the step in hand; absent: nothing is known. */
+	readonly places?: (walk: Pick<Walk, 'state' | 'events'>) => KnownPlaces | undefined;
 	/** Called after each command, once everything is durable. */
 	readonly onanswer: (answered: Answered) => void;
 }
@@ -128,6 +131,11 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 		}
 	}
 
+	function placesNow(): { places?: KnownPlaces } {
+		const places = needs.places?.({ state, events });
+		return places ? { places } : {};
+	}
+
 	async function take(command: Command, manner: Manner, pressed: { mono: number; boot: string; at: string }): Promise<void> {
 		const before = state;
 		const decision = decide(state, command, {
@@ -136,7 +144,8 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			asked: question,
 			via: manner.via,
 			device,
-			instrument: needs.instrument()
+			instrument: needs.instrument(),
+			...placesNow()
 		});
 		last = { command: command.id, mono: pressed.mono, boot: pressed.boot };
 		if (decision.refused) {

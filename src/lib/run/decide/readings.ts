@@ -1,6 +1,9 @@
+import { movedBy, stageAxisOf } from '$lib/metrology/returns';
+import { unitFactor } from '$lib/metrology/units';
+import type { ReadingSpec } from '$lib/procedure/edition';
 import { judgeLoop } from '../adjust';
 import { readingAsked } from '../asked';
-import type { DecideContext, Decision, ReadingGiven } from '../command';
+import type { DecideContext, Decision, Question, ReadingGiven } from '../command';
 import type { RunState } from '../state';
 import { begin, tell, write } from '../writing';
 import { ask, refuse, settled } from './result';
@@ -25,6 +28,8 @@ export function digits(state: RunState, command: ReadingGiven, context: DecideCo
 			{ ...command, meant: true, confirmed: false },
 			{ reading: asked.id, value, unit, low, high }
 		);
+	const moved = command.placed ? null : placeMoved(state, asked, command, context);
+	if (moved) return ask('placeMoved', { ...command, placed: true, confirmed: false }, moved);
 	if (!command.confirmed)
 		return ask(
 			'echo',
@@ -44,4 +49,28 @@ export function digits(state: RunState, command: ReadingGiven, context: DecideCo
 	const written = write(begin(state), { kind: 'reading', data }, context);
 	const loop = written.state.rounds.length > state.rounds.length ? judgeLoop(written.state, context.instrument) : null;
 	return settled(tell(written, ...(loop?.told ?? [])), context);
+}
+
+/** What is asked where a stage position lies farther from its stored place than it may have moved; null where it does not. */
+function placeMoved(
+	{ parts, readings }: RunState,
+	asked: ReadingSpec,
+	{ value, unit }: ReadingGiven,
+	{ places }: DecideContext
+): Question['params'] | null {
+	const axis = stageAxisOf(asked.id);
+	const factor = unitFactor('length', unit);
+	const place = parts['stage'];
+	if (!places || !axis || factor === undefined || place === undefined) return null;
+	const before = Object.fromEntries(
+		Object.entries(readings).flatMap(([id, taken]) => {
+			const known = stageAxisOf(id);
+			const own = unitFactor('length', taken.unit);
+			return known && known !== axis && own !== undefined ? [[known, taken.value * own]] : [];
+		})
+	);
+	const moved = movedBy(places, place, before, axis, value * factor);
+	if (!moved) return null;
+	const expected = Number((moved.expectedM / factor).toFixed(asked.decimals));
+	return { reading: asked.id, value, unit, expected, offM: moved.offM, toleranceM: places.toleranceM };
 }
