@@ -139,7 +139,7 @@ class Player {
 		const asked = rows.get('digits')?.readings?.[0];
 		if (rows.has('confirm')) this.give({ id: 'confirm' });
 		else if (asked) {
-			const value = this.hand.reads(asked, step, this.state.rounds.length);
+			const value = this.hand.reads(asked, step, this.state);
 			this.sure({ id: 'digits', reading: asked.id, value, unit: asked.unit, raw: String(value) });
 		} else this.endStep(step, rows.get('answer')?.answers ?? rows.get('next')?.answers ?? []);
 	}

@@ -1,7 +1,10 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { compileProcedure } from '$lib/procedure/compile';
 import type { EventData, JournalEvent, Kind, StatedParts } from '$lib/run/events';
 import { smallVisit } from '../../../tests/fixtures/small-visit';
 import { ledgerOf, unresolved } from './ledger';
+import { rolesOf } from './partRoles';
 import { partHistory, type PartHistory } from './partHistory';
 
 /** Invented runs of the small visit, written as bare events: the ledger asks nothing of hashes. */
@@ -163,5 +166,22 @@ describe('the ledger of parts', () => {
 			run(3, 'Cy', { ...fresh, slot1: 'empty' }, [])
 		];
 		expect(ledgerOf([runs[2]!, runs[0]!, runs[1]!])).toEqual(ledgerOf(runs));
+	});
+	it('LG8 knows the shipped visit’s carrier and slots, though its stage can stand at the grid', () => {
+		const read = (name: string) => readFileSync(`procedures/${name}`, 'utf8');
+		const made = compileProcedure(read('lift-out-visit.yaml'), 'lift-out-visit.yaml', read);
+		if ('faults' in made) throw new Error('the shipped visit does not compile');
+		const roles = rolesOf(made.edition);
+		expect(roles.carrier).toBe('tip');
+		expect(roles.slots).toEqual(['slot-1', 'slot-2', 'slot-3', 'slot-4']);
+		expect(roles.lamella).toBe('lamella');
+	});
+	it('LG9 what every visit begins anew is no contradiction after one walked to its end', () => {
+		const first = run(1, 'Ada', fresh, walk(...toGrip));
+		const second = run(2, 'Bo', fresh, []);
+		const about = (status: PartHistory['status']) => ledgerOf([{ ...first, status }, second]).contradictions.map(({ part }) => part);
+		const onlyStart = edition.parts.filter(({ start }) => start.length === 1).map(({ id }) => id);
+		expect(about('aborted').filter((part) => onlyStart.includes(part)).length).toBeGreaterThan(0);
+		expect(about('complete').filter((part) => onlyStart.includes(part))).toEqual([]);
 	});
 });

@@ -1,6 +1,8 @@
 import type { ConditionId, PartId } from '$lib/procedure/edition';
+import { isOnlyStart } from '$lib/run/begin';
 import type { PartChange, PartHistory, ReadingKept } from './partHistory';
 import { rolesOf, type Roles } from './partRoles';
+import { stageAxisOf } from './returns';
 import { TipBook, type Tip } from './tipBook';
 
 export type { Tip } from './tipBook';
@@ -63,13 +65,14 @@ export function ledgerOf(histories: readonly PartHistory[]): Ledger {
 	const tips = new TipBook();
 	const contradictions: Contradiction[] = [];
 	const lamellae: Lamella[] = [];
+	let before: PartHistory | null = null;
 	for (const history of inOrder) {
 		const roles = rolesOf(history.edition);
 		for (const change of history.changes) {
 			const standing = where[change.part];
 			if (standing && change.was === null && change.step === null) {
 				const unknown = history.edition.parts.find(({ id }) => id === change.part)?.unknown;
-				if (standing.is !== change.is && standing.is !== unknown)
+				if (standing.is !== change.is && standing.is !== unknown && !beginsAnew(history, change, before))
 					contradictions.push({
 						part: change.part,
 						left: standing.is,
@@ -89,9 +92,14 @@ export function ledgerOf(histories: readonly PartHistory[]): Ledger {
 		for (const changes of byEvent(history.changes)) tips.take(changes, roles);
 		const lamella = lamellaOf(history, roles);
 		if (lamella) lamellae.push(lamella);
+		before = history;
 	}
 	return { where, tips: tips.all(), lamellae, contradictions };
 }
+
+/** A visit that was walked to its end is followed by one with a new sample and grid: what has only one beginning was brought to it. */
+const beginsAnew = ({ edition }: PartHistory, { part, is }: PartChange, before: PartHistory | null): boolean =>
+	before?.status === 'complete' && isOnlyStart(edition, part, is);
 
 /** Contradictions that nobody has explained: a run may not begin on them. */
 export const unresolved = ({ contradictions }: Ledger): readonly Contradiction[] =>
@@ -119,7 +127,9 @@ function lamellaOf(history: PartHistory, roles: Roles): Lamella | null {
 		post: postOf(history, roles),
 		course,
 		fared: course.at(-1)!.is,
-		readings: [...newest.values()].filter(({ reading }) => reading !== POST && !reading.startsWith('stage-'))
+		readings: [...newest.values()].filter(
+			({ step, reading }) => reading !== POST && stageAxisOf(reading) === null && history.edition.steps[step]?.kind !== 'adjust'
+		)
 	};
 }
 

@@ -2,7 +2,8 @@ import type { ConditionId, Edition, PartId } from '$lib/procedure/edition';
 
 /**
  * What the parts of an edition are to the ledger. Editions name their parts themselves; the ledger goes by how they hang together: a
- * part with a condition "of X" or "X" for another part X carries what X holds, so X is a slot.
+ * part that can carry nothing, and has a condition "of X" or "X" for another part X, carries what X holds, so X is a slot. A stage that
+ * can stand "at" a part carries nothing: it has no condition that says so.
  */
 export interface Roles {
 	/** The part that carries a tip: the probe. Null where there is none. */
@@ -25,11 +26,12 @@ export function rolesOf(edition: Edition): Roles {
 	const ids = edition.parts.map(({ id }) => id);
 	const slotOf = (condition: ConditionId): PartId | null =>
 		ids.find((id) => condition === id || condition === `of-${id}`) ?? null;
-	const carrier = edition.parts.find(({ conditions }) => conditions.some(({ id }) => slotOf(id) !== null));
+	const isEmpty = ({ id }: { readonly id: ConditionId }): boolean => id === 'none' || id === 'empty';
+	const carrier = edition.parts.find(({ conditions }) => conditions.some(isEmpty) && conditions.some(({ id }) => slotOf(id) !== null));
 	const has = (id: PartId): PartId | null => (ids.includes(id) ? id : null);
 	return {
 		carrier: carrier?.id ?? null,
-		carrierEmpty: carrier?.conditions.find(({ id }) => id === 'none' || id === 'empty')?.id ?? null,
+		carrierEmpty: carrier?.conditions.find(isEmpty)?.id ?? null,
 		slots: carrier ? carrier.conditions.flatMap(({ id }) => slotOf(id) ?? []) : [],
 		slotCarried: slotOf,
 		slotKind(condition) {

@@ -65,6 +65,16 @@ describe('beginning a run', () => {
 		expect(begun.drafts?.map(({ kind }) => kind)).toEqual(['begun', 'choice', 'stepEntered']);
 	});
 
+	it('R26: after a visit walked to its end, what every visit begins anew is no contradiction; after an aborted one it is', () => {
+		const parts = { probe: 'out', lock: 'pumped', piece: 'whole', chosen: 'none' };
+		const asked = (complete: boolean) =>
+			beginRun({ ...given, left: { parts, head: 'h', complete }, stated: { lock: seen('vented') } }).missing ?? [];
+		const onlyStart = edition.parts.find(({ id }) => id === 'lock')?.start;
+		expect(onlyStart).toEqual(['vented']);
+		expect(asked(true)).toEqual([]);
+		expect(asked(false)).toMatchObject([{ key: 'contradiction', part: 'lock' }]);
+	});
+
 	it('a part that was lost sight of is asked, not carried over', () => {
 		expect(proposedParts(edition, { parts: { probe: 'unknown' }, head: '' }, {})['probe']).toBeNull();
 	});

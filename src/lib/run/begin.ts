@@ -8,6 +8,8 @@ export interface LeftBehind {
 	readonly parts: Readonly<Record<PartId, ConditionId>>;
 	/** Head hash of that run's journal. */
 	readonly head: string;
+	/** It was walked to its end: what every visit begins anew (sample, grid) is then no contradiction. */
+	readonly complete?: boolean;
 }
 
 /** What a run is begun with. */
@@ -58,7 +60,13 @@ export type Begun =
 
 /** The parts a run leaves: carried over to the next one. Null where it never began. */
 export const leftBehind = (state: RunState, head: string): LeftBehind | null =>
-	state.status === 'idle' ? null : { parts: state.parts, head };
+	state.status === 'idle' ? null : { parts: state.parts, head, complete: state.status === 'complete' };
+
+/** Whether a run begins from no other condition of the part: whoever prepares a visit has brought it to that. */
+export const isOnlyStart = ({ parts }: Edition, part: PartId, is: ConditionId): boolean => {
+	const start = parts.find(({ id }) => id === part)?.start ?? [];
+	return start.length === 1 && start[0] === is;
+};
 
 /** What is proposed for each part: as stated, else as left; null where nothing is known or the part was lost sight of. */
 export function proposedParts(
@@ -147,6 +155,7 @@ function contradictions({ edition, left, stated, explained }: Beginning): Missin
 		const was = left?.parts[id];
 		const seen = stated[id]?.is;
 		if (was === undefined || seen === undefined || was === seen || was === unknown) return [];
+		if (left?.complete && isOnlyStart(edition, id, seen)) return [];
 		return (explained?.[id] ?? '').trim() === '' ? [{ key: 'contradiction', part: id, left: was, seen }] : [];
 	});
 }

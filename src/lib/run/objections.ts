@@ -96,7 +96,21 @@ const judges: { readonly [K in Kind]?: Judge<K> } = {
 function joinsSafePath(state: RunState, step: string): boolean {
 	const to = state.edition.steps[step];
 	if (!state.ending || state.due === null || !to || to.stage.startsWith('trouble:')) return false;
-	return to.entry || (step === state.step && (state.due === 'safe end' || state.due === 'complete'));
+	return to.entry || (step === state.step && (state.due === 'safe end' || state.due === 'complete')) || leftOutOnTheWay(state, step);
+}
+
+/** The shortest way leaves out what may be left out: whether that leads from the step that is due to this one. */
+function leftOutOnTheWay(state: RunState, step: string): boolean {
+	const { edition, parts, settings } = state;
+	const met = new Set<string>();
+	for (let due = state.due; due !== null && !met.has(due); ) {
+		met.add(due);
+		const leave = leaveOutOf(state, due) ?? leaveOutOf(state, due, edition.steps[due]?.stage);
+		if (!leave || !holds(leave.ifLeftOut, parts, settings) || !('step' in leave.leadsTo)) return false;
+		due = leave.leadsTo.step;
+		if (due === step) return true;
+	}
+	return false;
 }
 
 /** The walk stands at this step, with nothing due. */
