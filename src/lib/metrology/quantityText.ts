@@ -10,6 +10,11 @@ export function lengthText(lengthM: number): string {
 	return `${figures(lengthM * 1e3)} mm`;
 }
 
+/** Position of a stage in m → mm to a tenth of a micrometre, as consoles show it. */
+export function positionText(positionM: number): string {
+	return `${(positionM * 1e3).toFixed(4).replace('-', '−')} mm`;
+}
+
 /** Angle in rad → degrees. */
 export function angleText(angleRad: number): string {
 	return `${figures((angleRad * 180) / Math.PI)}°`;

@@ -1,5 +1,7 @@
 import type { OpenForecaster } from '$lib/ports/timekeeper';
+import type { SettingsStore } from '$lib/ports/settings';
 import { plannedProcedure, runNow } from '$lib/run/ahead';
+import { type BeamTimesMs, procedureWith, runWith } from '$lib/run/beam-times';
 import { returnStageOf } from '$lib/run/return-stage';
 import { createMeanForecast } from '$lib/timing/mean-forecast';
 import type { Forecast, RunNow } from '$lib/timing/port';
@@ -24,11 +26,18 @@ export interface Forecasting {
 /** Same journal, same history: same seed, same numbers. */
 const seedOf = (run: string): number => parseInt(run.slice(0, 7), 16);
 
+/** Times from this device's plan of cuts; none where none is kept. The walk does without that code until it is asked. */
+async function plannedBeam(settings: SettingsStore, edition: string): Promise<BeamTimesMs> {
+	const [{ loadCutting }, { stepTimesMs }] = await Promise.all([import('./cutting.svelte'), import('$lib/metrology/keptCuts')]);
+	return stepTimesMs(await loadCutting(settings), edition);
+}
+
 /** `onwarn` is called once for each kind of warning, and anew if the booking is moved. */
 export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'settings' | 'timekeeper' | 'clock'>, onwarn: (warning: ReturnWarning) => void): Forecasting {
 	const { clock } = device;
-	const procedure = plannedProcedure(walk.state.edition);
-	const planned = createMeanForecast(procedure, []);
+	let procedure = plannedProcedure(walk.state.edition);
+	let planned = createMeanForecast(procedure, []);
+	let beam: BeamTimesMs = {};
 	let full: OpenForecaster | null = null;
 	let forecast = $state.raw<Forecast | null>(null);
 	let fault = $state.raw<string | null>(null);
@@ -44,7 +53,7 @@ export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'se
 	/** The run at this moment. Between events only the clock moves: what was done and what is to come is read once an event. */
 	function atThisMoment(): RunNow {
 		const stamp = clock.now();
-		if (base?.seq !== walk.state.seq) base = { seq: walk.state.seq, now: runNow(walk.timeline, stamp), mono: stamp.mono };
+		if (base?.seq !== walk.state.seq) base = { seq: walk.state.seq, now: runWith(runNow(walk.timeline, stamp), beam), mono: stamp.mono };
 		const sinceMs = walk.state.status === 'running' ? stamp.mono - base.mono : 0;
 		const { running } = base.now;
 		return { ...base.now, nowAtMs: clock.wallMs(), ...(running ? { running: { ...running, elapsedMs: running.elapsedMs + sinceMs } } : {}) };
@@ -74,7 +83,16 @@ export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'se
 		onwarn(warning);
 	}
 
+	/** This device's plan of cuts goes before what the procedure plans for those steps. */
+	async function takePlannedBeam(): Promise<void> {
+		beam = await plannedBeam(device.settings, procedure.id);
+		base = null;
+		procedure = procedureWith(procedure, beam);
+		planned = createMeanForecast(procedure, []);
+	}
+
 	async function openFull(): Promise<void> {
+		await takePlannedBeam();
 		const { facts } = await readRunFacts(device, { skip: walk.run });
 		if (closed) return;
 		const past = facts.filter((run) => run.run !== walk.run && !run.invented && run.past.procedure === procedure.id);

@@ -22,6 +22,9 @@ export interface PartsBook {
 	stop(): void;
 }
 
+/** Runs taken into the ledger at once while more are read. */
+const AT_ONCE = 8;
+
 /** Reads all journals of the store; real runs only, unless there are none but invented ones. */
 export function createPartsBook(store: Pick<JournalStore, 'list' | 'open'>): PartsBook {
 	let histories = $state.raw<readonly PartHistory[]>([]);
@@ -39,18 +42,22 @@ export function createPartsBook(store: Pick<JournalStore, 'list' | 'open'>): Par
 		const listed = await store.list();
 		const wanted = listed.some((run) => !run.invented) ? listed.filter((run) => !run.invented) : listed;
 		of = wanted.length;
+		const read: PartHistory[] = [];
 		for (const { run, begunAt } of wanted) {
-			if (state === 'stopped') return;
+			if (state === 'stopped') break;
 			try {
 				const { events } = await store.open(run);
 				const history = partHistory(events);
-				if (history) histories = [...histories, history];
+				if (history) read.push(history);
 			} catch (thrown) {
 				faults = [...faults, { begunAt, reason: thrown instanceof Error ? thrown.message : String(thrown) }];
 			}
 			done++;
+			// the ledger is made anew each time: a few runs at once keep many from costing their square
+			if (done % AT_ONCE === 0) histories = [...read];
 		}
-		state = 'read';
+		histories = read;
+		if (state === 'reading') state = 'read';
 	}
 	void read();
 

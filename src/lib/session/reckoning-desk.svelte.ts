@@ -50,8 +50,13 @@ const PLUS_MINUS = ' ± ';
 /** Values in SI, or options, that this device knows: used where nothing was given. */
 export type KnownSettings = Readonly<Record<string, number | string>>;
 
-/** `settings` is asked with the axis that the sum moves now, null where it moves none. */
-export function createDesk(reckoning: Reckoning, settings: (axis: Axis | null) => KnownSettings): Desk {
+/** What settings depend on: the axis that the sum moves now (null where it moves none), and the material that was chosen. */
+export interface Chosen {
+	readonly axis: Axis | null;
+	readonly material: string | undefined;
+}
+
+export function createDesk(reckoning: Reckoning, settings: (chosen: Chosen) => KnownSettings): Desk {
 	const names = Object.keys(reckoning.inputs);
 	let texts = $state.raw<Readonly<Record<string, string>>>({});
 	let units = $state.raw<Readonly<Record<string, string>>>({});
@@ -81,7 +86,7 @@ export function createDesk(reckoning: Reckoning, settings: (axis: Axis | null) =
 		const text = texts[name] ?? '';
 		const unit = units[name] ?? (input.kind === 'choice' ? '' : input.usual);
 		const field = { name, input, text, unit, fault: null };
-		const set = settings(axisMoved(reckoning.name, texts.axis))[name];
+		const set = settings({ axis: axisMoved(reckoning.name, texts.axis), material: texts.material })[name];
 		if (text.trim() === '') {
 			if (set !== undefined && fits(input, set)) return { field: { ...field, from: 'setting' }, given: typeof set === 'number' ? { value: set } : { choice: set } };
 			if (defaultOf(input) !== undefined) return { field: { ...field, from: 'default' }, given: null };

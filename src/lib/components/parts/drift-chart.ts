@@ -17,9 +17,9 @@ const MARGIN = 10;
 export function drawDrift({ values, ewma, individuals, ewmaLimits }: AxisDrift, width: number, height: number): DriftDrawn {
 	const all = [...values, ...ewma, ...(individuals ? [individuals.low, individuals.high] : []), ...(ewmaLimits ? [ewmaLimits.low, ewmaLimits.high] : [])];
 	const [low, high] = [Math.min(...all), Math.max(...all)];
-	// a place that never moved stands in the middle
-	const span = high - low || 1;
-	const y = (value: number): number => (high === low ? height / 2 : height - MARGIN - ((value - low) / span) * (height - 2 * MARGIN));
+	// a place that never moved, but for what is below any reading (1 pm), stands in the middle
+	const span = high - low;
+	const y = (value: number): number => (span < 1e-12 ? height / 2 : height - MARGIN - ((value - low) / span) * (height - 2 * MARGIN));
 	const step = values.length > 1 ? (width - 4 * MARGIN) / (values.length - 1) : 0;
 	const x = (visit: number): number => (values.length > 1 ? 2 * MARGIN + visit * step : width / 2);
 	const band = (limits: { low: number; high: number } | null) => limits && { top: y(limits.high), bottom: y(limits.low) };

@@ -1,3 +1,4 @@
+import { loadCutting } from '$lib/session/cutting.svelte';
 import type { PageLoad } from './$types';
 
-export const load: PageLoad = ({ params }) => ({ name: params.name });
+export const load: PageLoad = async ({ params, parent }) => ({ name: params.name, kept: await loadCutting((await parent()).device.settings) });
