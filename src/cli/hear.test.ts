@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -81,6 +81,16 @@ describe('handrail hear', () => {
 			const file = await wav(resample(samples, 16000, how.rate ?? 16000), how);
 			expect(heard((await run('--json', file)).lines), JSON.stringify(how)).toEqual(['yes']);
 		}
+	});
+	it('C7: --enrol takes FOLDER/word/*.wav, so that an operator can say another word for a command', async () => {
+		const folder = await mkdtemp(join(tmpdir(), 'handrail-'));
+		await mkdir(join(folder, 'next'));
+		// this operator says "yes" where others say "next"
+		for (const take of ['1', '2', '3']) await writeFile(join(folder, 'next', `${take}.wav`), await readFile(word('yes')));
+		expect(heard((await run('--json', '--among', 'next,stop', '--enrol', folder, word('yes'))).lines)).toEqual(['next']);
+		await mkdir(join(folder, 'wibble'));
+		await expect(run('--enrol', folder, word('yes'))).rejects.toThrow('not in the vocabulary: wibble');
+		await expect(run('--enrol', join(folder, 'none'), word('yes'))).rejects.toThrow('there is no such folder');
 	});
 	it('C2: what is no such file is a sentence that names it, before anything is written', async () => {
 		const folder = await mkdtemp(join(tmpdir(), 'handrail-'));

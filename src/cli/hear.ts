@@ -1,7 +1,8 @@
 /** `handrail hear`: what the ears decide on, file by file, in the same steps as the page. Contract: C7. */
-import { readFile } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { EnrolledWord } from '$lib/voice/enrolment';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
 import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
 import { EARS_LIST, loadModel, type EarsModel } from '$lib/voice/model';
@@ -9,15 +10,17 @@ import { resample } from '$lib/voice/resample';
 import { readWav, type Sound, UnreadableSound } from '$lib/voice/wav';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 
-const usage = `usage: handrail hear [--among W,W…] [--json] WAV…
+const usage = `usage: handrail hear [--among W,W…] [--enrol FOLDER] [--json] WAV…
 Prints one line for each word decided on: file, milliseconds from its start to the decision, the word, confidence (0 to 1).
 Prints nothing where nothing is decided. Each file is followed by one second of silence.
   --among W,W…    only these words of the vocabulary may be decided on (case does not matter)
+  --enrol FOLDER  takes of one operator's words, as FOLDER/word/*.wav, three or more of each: who says them is heard better
   --json          one JSON object a line
 WAV: 16, 24 or 32-bit whole numbers or 32-bit floats, any rate, mono or more channels.`;
 
 interface Asked {
 	readonly among: readonly string[] | undefined;
+	readonly enrol: string | undefined;
 	readonly json: boolean;
 	readonly files: readonly string[];
 }
@@ -25,6 +28,7 @@ interface Asked {
 function parse(args: readonly string[]): Asked {
 	const files: string[] = [];
 	let among: string[] | undefined;
+	let enrol: string | undefined;
 	let [json, onlyFiles] = [false, false];
 	for (let i = 0; i < args.length; i++) {
 		const arg = args[i]!;
@@ -35,10 +39,13 @@ function parse(args: readonly string[]): Asked {
 			const list = arg === '--among' ? args[++i] : arg.slice('--among='.length);
 			if (!list) throw new BadUse('--among needs words, separated by commas');
 			among = list.split(',').map((word) => word.trim()).filter((word) => word !== '');
-		} else throw new BadUse(`unknown option ${arg}; expected --among or --json\n${usage}`);
+		} else if (arg === '--enrol' || arg.startsWith('--enrol=')) {
+			enrol = arg === '--enrol' ? args[++i] : arg.slice('--enrol='.length);
+			if (!enrol) throw new BadUse('--enrol needs a folder of takes: FOLDER/word/*.wav');
+		} else throw new BadUse(`unknown option ${arg}; expected --among, --enrol or --json\n${usage}`);
 	}
 	if (files.length === 0) throw new BadUse(`expected one or more WAV files\n${usage}`);
-	return { among, json, files };
+	return { among, enrol, json, files };
 }
 
 /** The vocabulary's own spelling of the words asked for. */
@@ -75,6 +82,27 @@ async function model(): Promise<EarsModel> {
 	throw new BadUse(`the recogniser's files are missing: expected ${EARS_LIST} in ${folders.join(' or ')}`);
 }
 
+/** An operator's takes: each folder is named as a word of the vocabulary, its WAV files are the takes. */
+async function takesIn(folder: string, listener: Listener, vocabulary: readonly string[]): Promise<EnrolledWord[]> {
+	const entries = await readdir(folder, { withFileTypes: true }).catch((fault: NodeJS.ErrnoException) => {
+		throw new BadUse(`${folder} cannot be read: ${fault.code === 'ENOENT' ? 'there is no such folder' : (fault.code ?? fault.message)}`);
+	});
+	const names = entries.filter((entry) => entry.isDirectory()).map(({ name }) => name).toSorted();
+	if (names.length === 0) throw new BadUse(`${folder} holds no takes: expected FOLDER/word/*.wav`);
+	const words = openWords(names, vocabulary);
+	return Promise.all(
+		words.map(async (word, i) => {
+			const files = (await readdir(join(folder, names[i]!))).filter((name) => name.toLowerCase().endsWith('.wav')).toSorted();
+			const takes: Float32Array[] = [];
+			for (const file of files) {
+				const { samples, sampleRate } = await readSound(join(folder, names[i]!, file));
+				takes.push(listener.takeOf(resample(samples, sampleRate, SAMPLE_RATE)));
+			}
+			return { word, takes };
+		})
+	);
+}
+
 function hearFile(listener: Listener, file: string, sound: Float32Array, json: boolean, io: Io): void {
 	listener.reset();
 	const whole = new Float32Array(sound.length + SAMPLE_RATE);
@@ -97,6 +125,7 @@ export const hear: Command = {
 		const ears = await model();
 		const listener = new Listener(ears);
 		listener.setOpen(openWords(asked.among, ears.words));
+		if (asked.enrol !== undefined) listener.enrol(await takesIn(asked.enrol, listener, ears.words));
 		// all are looked at first, so that a bad one is told before anything is written
 		for (const file of asked.files) await readSound(file);
 		for (const file of asked.files) {

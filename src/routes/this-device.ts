@@ -7,12 +7,15 @@ import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
 import { browserHandingOver } from '$lib/adapters/handing-over/browser-handing-over';
 import { fileSystemLog } from '$lib/adapters/log-file/file-system-log';
 import { browserKeys } from '$lib/adapters/keys/browser-keys';
+import { ownEars } from '$lib/adapters/own-ears/own-ears';
+import { workerRecogniser } from '$lib/adapters/own-ears/worker-recogniser';
 import { idbSettings } from '$lib/adapters/settings/idb-settings';
 import { deviceSigner } from '$lib/adapters/signer/device-signer';
 import { keyShelf } from '$lib/adapters/signer/key-shelf';
 import { workerTimekeeper } from '$lib/adapters/timekeeper/worker-timekeeper';
 import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update';
 import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
+import { browserMicrophone } from '$lib/adapters/webaudio/browser-microphone';
 import { browserMouth } from '$lib/adapters/webaudio/browser-mouth';
 import { type RecognitionClass, webSpeechEars } from '$lib/adapters/webspeech/web-speech-ears';
 import * as m from '$lib/paraglide/messages';
@@ -43,6 +46,6 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		inventedRuns: workerInventedRuns,
 		timekeeper: workerTimekeeper,
 		browserEars: webSpeechEars(scope, language),
-		ownEars: null
+		ownEars: ownEars(browserMicrophone(navigator), workerRecogniser)
 	};
 }

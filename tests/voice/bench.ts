@@ -7,6 +7,7 @@ import { join } from 'node:path';
 import type { Weighing } from '$lib/voice/decoder';
 import { readPosteriors, type Posteriors } from './bench/cache';
 import { decisionsOf, spikesOf, type Decided } from './bench/decide';
+import { enrolledResults } from './bench/enrolled';
 import { editDistance } from './bench/edit-distance';
 import { PLAIN_STEP, QUESTION, READING } from './bench/gates';
 import { mostOf, shareOver, type Share } from './bench/interval';
@@ -92,6 +93,12 @@ function tally(told: readonly string[]): string {
 	const counts = new Map<string, number>();
 	for (const word of told) counts.set(word, (counts.get(word) ?? 0) + 1);
 	return [...counts].sort((a, b) => b[1] - a[1]).map(([word, n]) => `${word} ${n}`).join(', ');
+}
+const enrolled = enrolledResults(weighings);
+for (const condition of CONDITIONS) {
+	const under = enrolled.filter(({ row }) => row.condition === condition);
+	line(`digits after three takes each, fsdd, ${condition}`, percent(shareOver(under.filter(({ neighbour }) => !neighbour).map(({ row, right }) => ({ speaker: row.speaker, right })))));
+	line(`a neighbour's digits while another is enrolled, ${condition}: decided on`, percent(shareOver(under.filter(({ neighbour }) => neighbour).map(({ row, told }) => ({ speaker: row.speaker, right: told > 0 })))));
 }
 const late = hear(words('fsdd', 'clean', DIGITS), READING)
 	.flatMap(({ trial, told }) => told.filter(({ word }) => word === trial.word).map(({ step }) => (step + 1) * 80 - trial.endS! * 1000))

@@ -21,6 +21,8 @@ export interface Heard {
 	/** Best first. */
 	readonly alternatives: readonly { readonly transcript: string; readonly confidence: number }[];
 	readonly isFinal: boolean;
+	/** The engine itself would not decide: `alternatives` are what it may have been. */
+	readonly unsure?: boolean;
 }
 
 /** `error` uses the W3C codes. */

@@ -85,10 +85,14 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			asking: walk.question !== null && walk.question.yes !== null,
 			confirming: walk.allowed.some(({ id }) => id === 'confirm'),
 			number: reading ? { begun: entry.text !== '' } : null,
-			scanning: ring.on
+			scanning: ring.on,
+			...(sheet === 'trouble' ? { listed: troublesNow() } : {})
 		};
 	});
 
+	const troublesNow = (): Command[] =>
+		(walk.allowed.find(({ id }) => id === 'trouble')?.troubles ?? []).map(({ trouble, here }) => ({ id: 'trouble', trouble: trouble.id, elsewhere: !here }));
+	const openWords = () => listening.setVocabulary(sayable(situation, 'en', answerWords));
 	const answerWords = (id: string) => {
 		const outcome = walk.state.edition.steps[walk.state.step]?.outcomes.find((o) => o.id === id);
 		return outcome ? words.answer(outcome) : id;
@@ -107,7 +111,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		}
 		speaking.after(answered);
 		forecasting.tick();
-		listening.setVocabulary(sayable(situation, 'en', answerWords));
+		openWords();
 	}
 
 	async function give(command: Command, by: Manner['via'] = 'touch', more: Partial<Manner> = {}): Promise<void> {
@@ -119,7 +123,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		if (command.id === 'where') speaking.where(walk.state);
 		if (command.id === 'time') speaking.time(walk.state, forecasting.forecast);
 		if (command.id === 'deaf') listening.deafen();
-		if (command.id === 'ears') await listening.hear();
+		if (command.id === 'ears') await listening.hear().then(openWords);
 		if (speaksOnly.has(command.id)) return;
 		if (command.id === 'no' && walk.question) {
 			entry = emptyEntry;
@@ -161,6 +165,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	function open(next: Sheet): void {
 		ring.end();
 		sheet = next;
+		openWords();
 	}
 
 	const listening = createListening({
@@ -178,9 +183,10 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	const stopTick = device.clock.every(1000, () => {
 		nowMono = device.clock.now().mono;
 		forecasting.tick();
+		openWords();
 	});
 	const stopKeys = device.keys.listen((press) => act(meantByKey(press, situation), press.kind === 'key' ? 'key' : 'pedal'));
-	if (preferences.values.ears !== 'off') void listening.hear().then(() => listening.setVocabulary(sayable(situation, 'en', answerWords)));
+	if (preferences.values.ears !== 'off') void listening.hear().then(openWords);
 	void device.wake.hold();
 
 	return {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Allowed } from '$lib/run/allowed';
 import { type CommandId, COMMANDS, commandById } from '$lib/run/commands';
-import { meantByKey, meantByWords, type Situation, wayOn } from './inputs';
+import { meantByKey, meantByWords, sayable, type Situation, wayOn } from './inputs';
 
 const outcome = (id: string) => ({ id, answer: { en: id }, set: [], go: [] });
 function situation(ids: readonly CommandId[], more: Partial<Situation> = {}): Situation {
@@ -46,4 +46,19 @@ describe('keys, pedal and words reach one table of commands', () => {
 	});
 	it("words: the step's own answers go before commands", () =>
 		expect(meantByWords('Centred', situation(['answer', 'next']), 'en', (id) => id)).toEqual({ command: { id: 'answer', outcome: 'centred' } }));
+	it('words: an answer is also said by its place, and none beyond the last', () => {
+		const now = situation(['answer', 'next']);
+		expect(meantByWords('answer two', now, 'en', (id) => id)).toEqual({ command: { id: 'answer', outcome: 'off' } });
+		expect(meantByWords('answer three', now, 'en', (id) => id)).toBeNull();
+		expect(meantByWords('answer one', situation(['next']), 'en', (id) => id)).toBeNull();
+	});
+	it('words: a list that stands open goes before the answers', () => {
+		const listed = [{ id: 'trouble', trouble: 'charge', elsewhere: false }] as const;
+		expect(meantByWords('answer one', situation(['answer'], { listed }), 'en', (id) => id)).toEqual({ command: listed[0] });
+		expect(meantByWords('answer two', situation(['answer'], { listed }), 'en', (id) => id)).toBeNull();
+	});
+	it('words: only what can be said is open: digits while a reading is asked for, as many places as answers', () => {
+		expect(sayable(situation(['answer', 'next', 'digits']), 'en', (id) => id)).toEqual(['centred', 'off', 'answer one', 'answer two', 'next']);
+		expect(sayable(situation(['digits'], { number: { begun: false } }), 'en', (id) => id)).toContain('seven');
+	});
 });

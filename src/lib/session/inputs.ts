@@ -1,6 +1,6 @@
 import type { Allowed } from '$lib/run/allowed';
 import type { Command } from '$lib/run/command';
-import { type CommandId, COMMANDS } from '$lib/run/commands';
+import { commandById, type CommandId, COMMANDS } from '$lib/run/commands';
 import type { KeyPress } from '$lib/ports/keys';
 import { numberToken, type NumberToken } from './number-entry';
 
@@ -22,6 +22,8 @@ export interface Situation {
 	/** A number is being entered, and whether it has digits yet. */
 	readonly number: { readonly begun: boolean } | null;
 	readonly scanning: boolean;
+	/** What a list that stands open offers, in its order: "answer one" takes the first. */
+	readonly listed?: readonly Command[];
 }
 
 /** Commands that need more than a press: the screen opens what asks for it. */
@@ -64,6 +66,17 @@ export function wayOn(now: Situation): Meant {
 	return { scan: 'begin' };
 }
 
+const PLACES = commandById.answer.said['en'] ?? [];
+
+/** "answer two" takes the second of a list that stands open, else of the step's answers. */
+function meantByPlace(said: string, now: Situation): Meant | undefined {
+	const place = PLACES.indexOf(said);
+	if (place < 0) return undefined;
+	if (now.listed) return now.listed[place] ? { command: now.listed[place] } : null;
+	const answer = can(now, 'answer')?.answers?.[place];
+	return answer ? { command: { id: 'answer', outcome: answer.id } } : null;
+}
+
 /** What heard words mean now. Answers of the step go before commands of the same sound. */
 export function meantByWords(words: string, now: Situation, language: string, answerWords: (outcome: string) => string): Meant {
 	const said = words.trim().toLowerCase();
@@ -72,6 +85,8 @@ export function meantByWords(words: string, now: Situation, language: string, an
 		if (token !== null) return { token, raw: said };
 		if (said === 'send it') return { send: true };
 	}
+	const placed = meantByPlace(said, now);
+	if (placed !== undefined) return placed;
 	const answer = can(now, 'answer')?.answers?.find(({ id }) => answerWords(id).toLowerCase() === said);
 	if (answer) return { command: { id: 'answer', outcome: answer.id } };
 	if (said === 'gloves clean') return { command: { id: 'hands', are: 'clean' } };
@@ -82,7 +97,8 @@ export function meantByWords(words: string, now: Situation, language: string, an
 
 /** All words that may be said now, preferred ones first: the ears' vocabulary and "you can say". */
 export function sayable(now: Situation, language: string, answerWords: (outcome: string) => string): readonly string[] {
-	const answers = can(now, 'answer')?.answers?.map(({ id }) => answerWords(id)) ?? [];
-	const phrases = now.allowed.flatMap(({ id, row }) => (id === 'digits' && !now.number ? [] : (row.said[language] ?? [])));
-	return [...answers, ...phrases];
+	const answers = can(now, 'answer')?.answers ?? [];
+	const places = PLACES.slice(0, (now.listed ?? answers).length);
+	const phrases = now.allowed.flatMap(({ id, row }) => (id === 'answer' || (id === 'digits' && !now.number) ? [] : (row.said[language] ?? [])));
+	return [...answers.map(({ id }) => answerWords(id)), ...places, ...phrases];
 }

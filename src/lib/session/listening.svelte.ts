@@ -5,12 +5,15 @@ import type { Mouth } from '$lib/ports/mouth';
 export interface Listening {
 	readonly listening: boolean;
 	readonly level: number;
-	readonly heard: { readonly words: string; readonly sure: boolean } | null;
+	readonly heard: { readonly words: string; readonly sure: boolean; readonly confidence: number } | null;
+	/** After two unsure hearings in a row: which of the two was said? Answered by saying it again, or by `choose`. */
+	readonly choices: readonly string[] | null;
 	/** Why nothing is heard: said plainly, all else goes on. */
 	readonly problem: EarsError['error'] | 'missing' | null;
 	hear(): Promise<void>;
 	deafen(): void;
 	setVocabulary(words: readonly string[]): void;
+	choose(words: string): void;
 }
 
 export interface ListeningNeeds {
@@ -22,13 +25,34 @@ export interface ListeningNeeds {
 
 /** Below this a word is shown as unsure and does nothing: a false command costs more than a repeated word. */
 const SURE = 0.5;
+/** Unsure hearings in a row that lead to a question. */
+const UNSURE_LIMIT = 2;
+/** Reports of level (one each 80 ms) after the guide's last sound in which nothing counts: its tail is decided on that late. */
+const QUIET_REPORTS = 6;
 
 export function createListening({ ears, mouth, onheard }: ListeningNeeds): Listening {
 	let on = $state(false);
 	let level = $state(0);
 	let heard = $state.raw<Listening['heard']>(null);
+	let choices = $state.raw<Listening['choices']>(null);
 	let problem = $state.raw<Listening['problem']>(null);
 	let current: Ears | null = null;
+	let unsureInRow = 0;
+	let quietReports = QUIET_REPORTS;
+
+	function take(words: string, confidence: number): void {
+		unsureInRow = 0;
+		choices = null;
+		heard = { words, confidence, sure: onheard({ words, confidence }) };
+	}
+
+	function doubt(alternatives: readonly { transcript: string; confidence: number }[]): void {
+		const best = alternatives[0]!;
+		heard = { words: best.transcript, confidence: best.confidence, sure: false };
+		if (++unsureInRow < UNSURE_LIMIT || alternatives.length < 2) return;
+		unsureInRow = 0;
+		choices = alternatives.slice(0, 2).map(({ transcript }) => transcript);
+	}
 
 	async function hear(): Promise<void> {
 		current = ears();
@@ -36,7 +60,10 @@ export function createListening({ ears, mouth, onheard }: ListeningNeeds): Liste
 			problem = 'missing';
 			return;
 		}
-		current.onlevel = (now) => (level = now);
+		current.onlevel = (now) => {
+			level = now;
+			quietReports = mouth.sounding ? 0 : quietReports + 1;
+		};
 		current.onend = () => (on = false);
 		current.onerror = ({ error }) => {
 			problem = error;
@@ -45,14 +72,14 @@ export function createListening({ ears, mouth, onheard }: ListeningNeeds): Liste
 		current.onresult = (result) => {
 			const best = result.alternatives[0];
 			// the guide's own voice is no command
-			if (!best || !result.isFinal || mouth.sounding) return;
-			const sure = best.confidence >= SURE;
-			heard = { words: best.transcript, sure };
-			if (sure && !onheard({ words: best.transcript, confidence: best.confidence })) heard = { words: best.transcript, sure: false };
+			if (!best || !result.isFinal || mouth.sounding || quietReports < QUIET_REPORTS) return;
+			if (result.unsure || best.confidence < SURE) doubt(result.alternatives);
+			else take(best.transcript, best.confidence);
 		};
 		problem = null;
-		await current.start();
+		quietReports = QUIET_REPORTS;
 		on = true;
+		await current.start();
 	}
 
 	return {
@@ -65,14 +92,19 @@ export function createListening({ ears, mouth, onheard }: ListeningNeeds): Liste
 		get heard() {
 			return heard;
 		},
+		get choices() {
+			return choices;
+		},
 		get problem() {
 			return problem;
 		},
 		hear,
 		deafen() {
 			on = false;
+			choices = null;
 			current?.stop();
 		},
-		setVocabulary: (words) => current?.setVocabulary(words)
+		setVocabulary: (words) => current?.setVocabulary(words),
+		choose: (words) => take(words, 1)
 	};
 }

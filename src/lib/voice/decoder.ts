@@ -40,6 +40,8 @@ const SURE = 0.75;
 /** Longest spike; after this many steps it is weighed as it stands. */
 const LONGEST_STEPS = 3;
 
+/** Steps after a word in which the same word is not told again. */
+const TAIL_STEPS = 4;
 /** An open word with less than this share of the spike is not what was said. */
 const LEAST_SHARE = 0.2;
 /** A lead over the next word beyond this (as a natural logarithm) says no more. */
@@ -56,8 +58,10 @@ export class SpikeFinder {
 	#since = -1;
 	#peak = 0;
 	#peakStep = 0;
-	/** The word just told: what is left of its spike does not tell it again. */
+	/** The likeliest word of the last spike: what is left of it begins no other. */
 	#spent = -1;
+	#told = -1;
+	#toldStep = 0;
 	readonly #mass: Float64Array;
 	readonly #most: Float64Array;
 	#open: ReadonlySet<string>;
@@ -77,6 +81,7 @@ export class SpikeFinder {
 		this.#step = -1;
 		this.#since = -1;
 		this.#spent = -1;
+		this.#told = -1;
 	}
 
 	/** One step's log probabilities (words, then "no word"); returns a spike when one is sure or over. */
@@ -119,6 +124,9 @@ export class SpikeFinder {
 		this.#spent = order[0]!;
 		const best = order.find((i) => this.#open.has(this.words[i]!));
 		if (best === undefined || this.#mass[best]! < LEAST_SHARE * total) return undefined;
+		// nobody says a word twice so soon: it is the first one's tail
+		if (best === this.#told && this.#step - this.#toldStep <= TAIL_STEPS) return undefined;
+		[this.#told, this.#toldStep] = [best, this.#step];
 		const rival = order.find((i) => i !== best)!;
 		const lead = Math.log((this.#mass[best]! + LIMIT) / (this.#mass[rival]! + LIMIT));
 		const evidence = [logit(this.#most[best]!), logit(Math.min(1, this.#mass[best]!)), Math.max(-LONGEST_LEAD, Math.min(LONGEST_LEAD, lead)), long];

@@ -107,7 +107,11 @@ export interface EarsView {
 	/** Preferred words of what can be said now, the likeliest first. */
 	readonly canSay: readonly string[];
 	/** What was heard last, until something follows from it. */
-	readonly heard?: { readonly words: string; readonly sure: boolean };
+	readonly heard?: { readonly words: string; readonly sure: boolean; readonly confidence?: number };
+	/** Two words of which one was said: the person tells which. */
+	readonly choices?: readonly string[];
+	/** Why nothing is heard, as a sentence. */
+	readonly problem?: string;
 	/** 0 to 1, for the level bars; absent where no level is known. */
 	readonly level?: number;
 }

@@ -1,0 +1,55 @@
+import { SAMPLE_RATE } from '$lib/voice/features/mel';
+import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
+import { loadModel } from '$lib/voice/model';
+import { Resampler } from '$lib/voice/resample';
+import type { FromRecogniser } from './messages';
+
+/** A loaded recogniser at work on one stream of sound. */
+export interface Hearing {
+	readonly words: readonly string[];
+	open(words: readonly string[]): void;
+	begin(sampleRate: number): void;
+	sound(samples: Float32Array): void;
+}
+
+/** A level of 1 is full scale; speech near a microphone lies about 20 to 50 dB below. */
+const QUIETEST_DB = -60;
+
+function levelOf(samples: Float32Array): number {
+	const power = samples.reduce((sum, sample) => sum + sample * sample, 0) / samples.length;
+	return Math.max(0, 1 - (10 * Math.log10(power + 1e-12)) / QUIETEST_DB);
+}
+
+/** Loads and checks the recogniser's files. Rejects with a sentence where one is missing or damaged. */
+export async function createHearing(read: (file: string) => Promise<Uint8Array>, post: (message: FromRecogniser) => void): Promise<Hearing> {
+	const model = await loadModel(read);
+	const listener = new Listener(model);
+	const spelled = new Map(model.words.map((word) => [word.toLowerCase(), word]));
+	let resampler = new Resampler(SAMPLE_RATE, SAMPLE_RATE);
+	let waiting = new Float32Array(0);
+
+	function step(samples: Float32Array): void {
+		post({ kind: 'level', level: levelOf(samples) });
+		listener.push(samples, (heard) => post({ kind: 'heard', alternatives: heard.alternatives, unsure: heard.unsure }));
+	}
+
+	return {
+		words: model.words,
+		// words of a procedure that the recogniser was not taught are said by their place instead
+		open: (words) => listener.setOpen([...new Set(words.flatMap((word) => spelled.get(word.toLowerCase()) ?? []))]),
+		begin(sampleRate) {
+			resampler = new Resampler(sampleRate, SAMPLE_RATE);
+			waiting = new Float32Array(0);
+			listener.reset();
+		},
+		sound(samples) {
+			const more = resampler.push(samples);
+			const all = new Float32Array(waiting.length + more.length);
+			all.set(waiting);
+			all.set(more, waiting.length);
+			let at = 0;
+			for (; at + STEP_SAMPLES <= all.length; at += STEP_SAMPLES) step(all.subarray(at, at + STEP_SAMPLES));
+			waiting = all.slice(at);
+		}
+	};
+}

@@ -1,0 +1,24 @@
+import { createHearing, type Hearing } from './hearing';
+import type { FromRecogniser, ToRecogniser } from './messages';
+
+/** Answers the page's messages: the whole of the recogniser's worker, without the worker. `read` gives a file of the recogniser. */
+export function serveRecogniser(read: (file: string) => Promise<Uint8Array>, post: (message: FromRecogniser) => void): (message: ToRecogniser) => void {
+	let hearing: Hearing | null = null;
+	let open: readonly string[] = [];
+	return (message) => {
+		if (message.kind === 'load') {
+			void createHearing(read, post).then(
+				(made) => {
+					hearing = made;
+					hearing.open(open);
+					post({ kind: 'ready', words: made.words });
+				},
+				(fault: Error) => post({ kind: 'unusable', message: fault.message })
+			);
+		} else if (message.kind === 'open') {
+			open = message.words;
+			hearing?.open(open);
+		} else if (message.kind === 'begin') hearing?.begin(message.sampleRate);
+		else hearing?.sound(message.samples);
+	};
+}

@@ -1,0 +1,56 @@
+import { expect, type Page, test } from '@playwright/test';
+import { begin, failOnErrors } from './visit';
+import { type Said, timedRecording } from './voice-recording';
+
+test.describe.configure({ mode: 'serial' });
+
+/** The bench exercise: three steps, three more, a check, a reading with its echo confirmed, then a trouble. */
+const WORDS = ['next', 'next', 'next', 'next', 'next', 'next', 'answer one', 'four', 'send it', 'yes', 'trouble', 'answer one'];
+const BEGIN_S = 5;
+const EVERY_S = 3.5;
+const said: Said = WORDS.map((word, i) => [BEGIN_S + i * EVERY_S, word] as const);
+const recording = timedRecording(said, BEGIN_S + WORDS.length * EVERY_S + 60);
+
+test.use({
+	launchOptions: {
+		executablePath: '/usr/bin/chromium',
+		args: [
+			'--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
+			'--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${recording}%noloop`
+		]
+	}
+});
+
+async function listenWithOwnEars(page: Page): Promise<void> {
+	await page.goto('/settings');
+	await page.getByRole('radio', { name: 'Handrail’s own' }).check({ force: true });
+	await expect(page.getByRole('radio', { name: 'Handrail’s own' })).toBeChecked();
+}
+
+/** Waits for what the words lead to; nothing is touched and no key pressed. Returns the name of the trouble that was called. */
+async function voiceWalks(page: Page): Promise<string> {
+	await begin(page, 'Loading at the bench, an exercise');
+	await expect(page.getByText('Listening.')).toBeVisible();
+	const dialog = page.getByRole('dialog');
+	await expect(dialog).toBeVisible({ timeout: 90_000 });
+	const trouble = (await dialog.locator('.list button').first().innerText()).trim();
+	await expect(dialog).toBeHidden({ timeout: 20_000 });
+	return trouble;
+}
+
+test('a stage by voice only: steps, a check, a reading echoed and confirmed, a trouble', async ({ page }) => {
+	failOnErrors(page);
+	await listenWithOwnEars(page);
+	const trouble = await voiceWalks(page);
+	await page.goto(page.url().replace('/walk/', '/timeline/'));
+	await expect(page.locator('main')).toContainText(trouble);
+	await expect(page.locator('main')).toContainText(/lean.*4/i);
+});
+
+test('the same with the server gone: all that hearing needs is on the device', async ({ page, context }) => {
+	await listenWithOwnEars(page);
+	await page.evaluate(async () => void (await navigator.serviceWorker.ready));
+	await page.reload();
+	await context.setOffline(true);
+	await voiceWalks(page);
+});
