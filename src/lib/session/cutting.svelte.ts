@@ -1,10 +1,9 @@
 import { type CutDraft, type CuttingKept, type MeasuredKept, nothingKept, planOf } from '$lib/metrology/keptCuts';
 import type { SettingsStore } from '$lib/ports/settings';
-
-const KEY = 'cutting';
+import { CUTTING_KEY } from './cutting-key';
 
 /** What is kept of cuts on this device; nothing where nothing was kept yet. */
-export const loadCutting = async (store: SettingsStore): Promise<CuttingKept> => ({ ...nothingKept, ...(await store.load<Partial<CuttingKept>>(KEY)) });
+export const loadCutting = async (store: SettingsStore): Promise<CuttingKept> => ({ ...nothingKept, ...(await store.load<Partial<CuttingKept>>(CUTTING_KEY)) });
 
 /** The plan of cuts and the own measured cuts, kept at every change. */
 export interface Cutting {
@@ -31,7 +30,7 @@ export function createCutting(store: SettingsStore, loaded: CuttingKept): Cuttin
 
 	function keep(change: Partial<CuttingKept>): void {
 		kept = { ...kept, ...change };
-		store.save(KEY, kept).then(
+		store.save(CUTTING_KEY, kept).then(
 			() => (fault = null),
 			(thrown: unknown) => (fault = thrown instanceof Error ? thrown.message : String(thrown))
 		);

@@ -6,6 +6,7 @@ import { returnStageOf } from '$lib/run/return-stage';
 import { createMeanForecast } from '$lib/timing/mean-forecast';
 import type { Forecast, RunNow } from '$lib/timing/port';
 import { type ReturnWarning, returnWarning } from '$lib/timing/return-warning';
+import { CUTTING_KEY } from './cutting-key';
 import type { Device } from './device.svelte';
 import { readRunFacts } from './run-facts';
 import type { Walk } from './walk.svelte';
@@ -28,6 +29,7 @@ const seedOf = (run: string): number => parseInt(run.slice(0, 7), 16);
 
 /** Times from this device's plan of cuts; none where none is kept. The walk does without that code until it is asked. */
 async function plannedBeam(settings: SettingsStore, edition: string): Promise<BeamTimesMs> {
+	if ((await settings.load(CUTTING_KEY)) === undefined) return {};
 	const [{ loadCutting }, { stepTimesMs }] = await Promise.all([import('./cutting.svelte'), import('$lib/metrology/keptCuts')]);
 	return stepTimesMs(await loadCutting(settings), edition);
 }
