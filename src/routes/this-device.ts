@@ -13,6 +13,7 @@ import { idbSettings } from '$lib/adapters/settings/idb-settings';
 import { deviceSigner } from '$lib/adapters/signer/device-signer';
 import { keyShelf } from '$lib/adapters/signer/key-shelf';
 import { workerTimekeeper } from '$lib/adapters/timekeeper/worker-timekeeper';
+import { verifyEd25519 } from '$lib/adapters/signer/verify-ed25519';
 import { serviceWorkerUpdate } from '$lib/adapters/update/service-worker-update';
 import { screenWakeLock } from '$lib/adapters/wakelock/screen-wake-lock';
 import { browserMicrophone } from '$lib/adapters/webaudio/browser-microphone';
@@ -31,6 +32,7 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		report,
 		// a key that can't be kept would be another one at each start
 		signer: report.copies.includes('database') ? await deviceSigner(keyShelf()) : null,
+		verify: verifyEd25519,
 		clock: browserClock(browserChance),
 		chance: browserChance,
 		editions: shippedEditions,

@@ -134,7 +134,7 @@ const anyState: ReadonlySet<Command['id']> = new Set<Command['id']>([
  */
 export function decide(state: RunState, command: Command, context: DecideContext): Decision {
 	if (isDoublePress(command, context)) return refuse('doublePress');
-	if (context.via === 'touch' && state.hands === 'clean' && !touchable.has(command.id))
+	if (context.via === 'touch' && state.hands === 'clean' && isLive(state) && !touchable.has(command.id))
 		return refuse('cleanGloves', {}, { instead: ['hands'] });
 	if (!isIn(state, command)) return refuse('notNow', { status: state.status });
 	if (writes(command.id) && context.device !== state.pen.device && command.id !== 'takePen')
@@ -157,5 +157,7 @@ const writes = (id: Command['id']): boolean => row(id)?.writes ?? silentlyWritin
 function isIn({ status }: RunState, { id }: Command): boolean {
 	if (status === 'idle') return false;
 	if (anyState.has(id)) return true;
-	return row(id)?.states.includes(status) ?? (status === 'running' || status === 'paused' || status === 'held');
+	return row(id)?.states.includes(status) ?? isLive({ status });
 }
+
+const isLive = ({ status }: Pick<RunState, 'status'>): boolean => status === 'running' || status === 'paused' || status === 'held';

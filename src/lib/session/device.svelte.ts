@@ -10,7 +10,7 @@ import type { InventedRuns } from '$lib/ports/invented-runs';
 import type { LogFile } from '$lib/ports/log-file';
 import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
-import type { Signer } from '$lib/ports/signer';
+import type { Signer, Verify } from '$lib/ports/signer';
 import type { SettingsStore, Wakefulness } from '$lib/ports/settings';
 import type { Timekeeper } from '$lib/ports/timekeeper';
 import type { Update } from '$lib/ports/update';
@@ -21,6 +21,7 @@ export interface DevicePorts {
 	readonly report: StorageReport;
 	/** The device's key; null where the browser can make or keep none. */
 	readonly signer: Signer | null;
+	readonly verify: Verify;
 	readonly clock: Clock;
 	readonly chance: Chance;
 	readonly editions: Editions;

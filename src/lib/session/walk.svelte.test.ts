@@ -8,6 +8,7 @@ import type { Signer } from '$lib/ports/signer';
 import { prove } from '$lib/record/prove';
 import { beginRun } from '$lib/run/begin';
 import { benchEdition } from '../../../tests/simulation/bench-edition';
+import { addCorrection } from './correcting';
 import { beginWalk, openWalk, type WalkNeeds } from './walk.svelte';
 
 const run = 'a'.repeat(32);
@@ -52,9 +53,21 @@ describe('R27 the end of a run', () => {
 		const begin = await begun({ signer: await newSigner() });
 		const walk = await endVisit(begin);
 		begin.clock.advance(3600_000);
-		await walk.give({ id: 'correct', event: 1, field: 'step', was: 'a', is: 'b', why: 'misheard' }, { via: 'key' });
+		await walk.give({ id: 'correct', event: 1, field: 'step', was: 'a', is: 'b', why: 'misheard' }, { via: 'touch' });
 		const proof = await proofIn(begin.store);
 		expect(proof).toMatchObject({ verdict: 'signed', fault: null, closings: [{ fault: null, signature: 'valid' }, { fault: null, signature: 'valid' }] });
+	});
+	it('a correction from the timeline is signed too; by a device without the pen it is refused, in words', async () => {
+		const begin = await begun({ signer: await newSigner() });
+		(await endVisit(begin)).close();
+		const correction = { event: 0, field: 'sample', was: 'S-1', is: 'S-2', why: 'misread' };
+		const device = { store: begin.store, clock: begin.clock, signer: begin.needs.signer };
+		await addCorrection(run, correction, device, begin.needs.device);
+		expect(await proofIn(begin.store)).toMatchObject({ verdict: 'signed', closings: [{ fault: null }, { fault: null }] });
+		await expect(addCorrection(run, correction, device, 'another')).rejects.toThrow(/\w+ \w+/);
+		const lock = await begin.store.lock(run);
+		await expect(addCorrection(run, correction, device, begin.needs.device)).rejects.toThrow('another page writes this run');
+		lock!.release();
 	});
 	it('a crash between the end and its closing is made good at the next opening, by the device with the pen only', async () => {
 		const begin = await begun({ signer: await newSigner() });
