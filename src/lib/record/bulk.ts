@@ -2,6 +2,7 @@ import { utf8ToBytes } from '@noble/hashes/utils.js';
 import type { Exporting } from './exporting';
 import { exportName } from './file-names';
 import type { Chunk, Format, Journals } from './formats';
+import { joinBytes } from './join-bytes';
 import type { ReadJournal } from './read-journal';
 import { reportOf } from './report';
 import { type ZipEntry, zipOf } from './zip-writing';
@@ -29,11 +30,5 @@ export function runFileName(journal: ReadJournal, ending: string): string {
 async function whole(content: AsyncIterable<Chunk>): Promise<Uint8Array> {
 	const parts: Uint8Array[] = [];
 	for await (const chunk of content) parts.push(typeof chunk === 'string' ? utf8ToBytes(chunk) : chunk);
-	const bytes = new Uint8Array(parts.reduce((sum, part) => sum + part.length, 0));
-	let at = 0;
-	for (const part of parts) {
-		bytes.set(part, at);
-		at += part.length;
-	}
-	return bytes;
+	return joinBytes(parts);
 }

@@ -3,11 +3,11 @@ import { utf8ToBytes } from '@noble/hashes/utils.js';
 import type { JournalEvent } from '$lib/run/events';
 import { lineOf } from './chain';
 import { type CrateFile, crateOf, JOURNAL_TYPE, METADATA } from './crate';
-import { toCsv } from './csv';
+import { csvOf } from './csv';
 import { attachmentName, exportName } from './file-names';
 import type { AttachedFiles, Exporting } from './exporting';
-import { recordBody, toHtml } from './html';
-import { toMarkdown } from './markdown';
+import { htmlOf, recordBody } from './html';
+import { markdownOf } from './markdown';
 import { prove } from './prove';
 import type { ReadJournal } from './read-journal';
 import { type Report, reportOf } from './report';
@@ -46,9 +46,9 @@ async function writtenFiles(journal: ReadJournal, report: Report, { verify, pape
 	};
 	return [
 		of(JOURNAL_NAME, 'The journal: one event a line, chained by hashes.', JOURNAL_TYPE, journal.events.map((event) => lineOf(event) + '\n').join('')),
-		of('record.html', 'The record, to be printed.', 'text/html', toHtml(journal, await prove(journal, verify), paper)),
-		of('record.md', 'The record, to be pasted into a log.', 'text/markdown', toMarkdown(journal)),
-		of('events.csv', 'All events as a table.', 'text/csv', toCsv(journal))
+		of('record.html', 'The record, to be printed.', 'text/html', htmlOf(report, await prove(journal, verify), paper)),
+		of('record.md', 'The record, to be pasted into a log.', 'text/markdown', markdownOf(report)),
+		of('events.csv', 'All events as a table.', 'text/csv', csvOf(report))
 	];
 }
 

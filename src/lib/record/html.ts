@@ -13,8 +13,10 @@ import { type ExportWords, fill } from './words/export-words';
  * pages with their headings. Headings, captions and row headings make the structure of a tagged PDF. The same journal gives the
  * same bytes. Throws RangeError where there is no event 0.
  */
-export function toHtml(journal: ReadJournal, proof: Proof | null, paper: Paper = 'A4', words: ExportWords = english): string {
-	const report = reportOf(journal);
+export const toHtml = (journal: ReadJournal, proof: Proof | null, paper: Paper = 'A4', words: ExportWords = english): string => htmlOf(reportOf(journal), proof, paper, words);
+
+/** The same of a report that is at hand. */
+export function htmlOf(report: Report, proof: Proof | null, paper: Paper = 'A4', words: ExportWords = english): string {
 	const title = fill(words.recordOf, { title: report.title });
 	return [
 		`<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n<title>${html(title)}</title>`,

@@ -49,7 +49,8 @@ export interface ClosingProof {
 export async function prove({ events, fault }: ReadJournal, verify: Verify): Promise<Proof> {
 	const [first, last] = [events[0], events[events.length - 1]];
 	if (first?.kind !== 'begun' || !last) throw new RangeError(`nothing can be proved: ${fault?.reason ?? 'the journal has no event 0'}`);
-	const leaves = events.map(hashedForm);
+	// nothing but a closing asks for them
+	const leaves = events.some(({ kind }) => kind === 'closed') ? events.map(hashedForm) : [];
 	const closings: ClosingProof[] = [];
 	for (const event of events) if (event.kind === 'closed') closings.push(await closingProof(event, events, leaves, first.data.key, verify));
 	const end = events.findLast(({ kind }) => kind === 'completed' || kind === 'aborted')?.kind;

@@ -3,7 +3,7 @@ import type { JournalEvent } from '$lib/run/events';
 import { contentOf } from './content';
 import { durationText } from './durations-text';
 import { attachmentName } from './file-names';
-import { toMarkdown } from './markdown';
+import { markdownOf } from './markdown';
 import { plain } from './markdown-text';
 import type { ReadJournal } from './read-journal';
 import { type Report, reportOf } from './report';
@@ -44,7 +44,7 @@ export class TemplateFault extends Error {
  */
 export async function renderTemplate(template: string, journal: ReadJournal): Promise<string> {
 	if (template.length > LONGEST) throw new TemplateFault(`the template has ${template.length} characters; expected at most ${LONGEST}`);
-	const fields = fieldsOf(reportOf(journal), journal);
+	const fields = fieldsOf(reportOf(journal));
 	const engine = new Liquid({
 		// in memory and empty: nothing can be included from anywhere
 		templates: {},
@@ -67,7 +67,7 @@ export async function renderTemplate(template: string, journal: ReadJournal): Pr
 const moment = (at: string): string => `${at.slice(0, 10)} ${at.slice(11, 16)}`;
 const time = (at: string): string => at.slice(11, 19);
 
-function fieldsOf(report: Report, journal: ReadJournal) {
+function fieldsOf(report: Report) {
 	const { begun, totals } = report;
 	const { facts } = contentOf(report, english);
 	const events = report.events as readonly { event: JournalEvent; row: { path: string } | null }[];
@@ -76,7 +76,7 @@ function fieldsOf(report: Report, journal: ReadJournal) {
 		date: report.beganAt.slice(0, 10), procedure: report.title, edition: begun.edition.version, person: report.people[0] ?? '', people: report.people.join(', '), supervisor: report.supervisor,
 		sample: report.sample, project: report.project, began: moment(report.beganAt), ended: moment(report.lastAt), state: english.states[report.status], duration: durationText(totals.elapsedMs),
 		paused: durationText(totals.pausedMs), held: durationText(totals.heldMs), booking: report.booking ? moment(report.booking.end) : null, run: report.run, head: report.head, count: report.count,
-		invented: begun.invented === true, facts: facts.map(([name, value]) => ({ name, value })), record: toMarkdown(journal),
+		invented: begun.invented === true, facts: facts.map(([name, value]) => ({ name, value })), record: markdownOf(report),
 		stages: report.stages.map(({ title, plannedMs, time: spent, beganAt, endedAt, leftOut }) => ({
 			title, planned: durationText(plannedMs), actual: durationText(spent.elapsedMs), began: beganAt && time(beganAt), ended: endedAt && time(endedAt), left_out: leftOut
 		})),
