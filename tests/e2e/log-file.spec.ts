@@ -19,7 +19,7 @@ test('a run is appended behind what stands in the one log file, once', async ({ 
 	await begin(page, 'Loading at the bench, an exercise');
 	const run = page.url().split('/').pop();
 	await page.goto(`/timeline/${run}`);
-	await page.getByRole('button', { name: 'Choose the file' }).click();
+	await page.getByRole('button', { name: 'Append to a log file' }).click();
 	await expect(page.getByText('Appended to “session-log.md”.')).toBeVisible();
 	const once = await logText();
 	expect(once).toMatch(/^# Log of an invented instrument\n\nKept by hand until now\.\n\n## /);

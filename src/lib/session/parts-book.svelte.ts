@@ -11,6 +11,8 @@ export interface PartsBook {
 	readonly stored: readonly Stored[];
 	/** The newest run's edition: its words name the parts. Null while there is none. */
 	readonly edition: Edition | null;
+	/** The edition that a run walked: its words name what happened in it. Throws for a run that is not in the book. */
+	editionOf(run: string): Edition;
 	/** All of it is invented: there is no real run. */
 	readonly invented: boolean;
 	readonly done: number;
@@ -73,6 +75,11 @@ export function createPartsBook(store: Pick<JournalStore, 'list' | 'open'>): Par
 		},
 		get edition() {
 			return newest?.edition ?? null;
+		},
+		editionOf(run) {
+			const found = counted.find((history) => history.run === run);
+			if (!found) throw new Error(`run ${run} is not in the book of parts`);
+			return found.edition;
 		},
 		get invented() {
 			return invented;

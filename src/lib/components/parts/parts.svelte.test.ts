@@ -31,7 +31,7 @@ describe('PA the ledger on screen', () => {
 		expect(row.textContent).toContain(`${words}, `);
 	});
 	it('PA2 tells which post carries a lamella, and how it came there', () => {
-		render(LamellaeTable, { lamellae: [lamella], edition });
+		render(LamellaeTable, { lamellae: [lamella], editionOf: () => edition });
 		expect(screen.getByRole('row', { name: /S-1/ }).textContent).toMatch(/post 3.*on the grid.*in the bulk → on the grid/s);
 	});
 	it('PA3 labels what can lie in a box: our own id in the code, and nothing lost', () => {
