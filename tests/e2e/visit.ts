@@ -66,9 +66,11 @@ export async function walkToTheEnd(page: Page, edition: Edition, hand: Hand, { u
 	const readings = new Map(Object.values(edition.steps).flatMap((step) => step.readings.map((reading) => [reading.name.en, reading] as const)));
 	const now = page.locator('main');
 	const dock = page.locator('.dock').last();
+	const shown = async () => `${await now.innerText()} ${await page.locator('.dock').allInnerTexts()}`;
 	let [undone, troubles] = [0, 0];
 	for (let steps = 1; steps <= limit; steps++) {
 		await page.clock.fastForward(PRESS_MS);
+		const before = await shown();
 		const words = await now.innerText();
 		if (/visit is complete|visit was ended/.test(words)) return { steps, undone, troubles };
 		if (steps === undoAt) {
@@ -85,6 +87,8 @@ export async function walkToTheEnd(page: Page, edition: Edition, hand: Hand, { u
 			await hand.number(page, goodValue(asked));
 		} else if (await dock.getByRole('button', { name: 'Answer above' }).isVisible()) await hand.answer(page, 0);
 		else await hand.wayOn(page);
+		// what a press leads to is durable first and shown then: the next press must not look at the screen before
+		for (let looks = 0; looks < 100 && (await shown()) === before; looks++) await page.waitForTimeout(30);
 	}
 	throw new Error(`not at an end after ${limit} presses; stands at: ${(await now.innerText()).slice(0, 300)}`);
 }

@@ -15,13 +15,13 @@ function marked(value: unknown, inLanguage = false): unknown {
 	return value;
 }
 
-/** What is shown or read out and stands outside every mark. Letters that are no words: units, clock times, names typed in. */
+/** What is shown or read out and stands outside every mark. Letters that are no words: units (of the shipped procedures; "post" counts posts), clock times, names typed in. */
 const unmarked = (page: Page): Promise<string[]> =>
 	page.evaluate(() => {
 		const bare = (text: string) => {
 			let rest = text;
 			for (let before = ''; before !== rest; ) [before, rest] = [rest, rest.replace(/⟦[^⟦⟧]*⟧/g, ' ')];
-			return rest.replace(/Ada Invented|\d{1,2} \p{L}+ \d{4}|(?<![\p{L}])(mm|[µμ]m|nm|°|kV|keV|pA|nA|mbar|Pa|min|h|s|K|°C|%)(?![a-z])/gu, ' ').trim();
+			return rest.replace(/Ada Invented|\d{1,2} \p{L}+ \d{4}|(?<![\p{L}])(post|mm|[µμ]m|nm|°|kV|keV|pA|nA|mbar|Pa|min|h|s|K|°C|%)(?![a-z])/gu, ' ').trim();
 		};
 		const shown: string[] = [document.title];
 		for (const element of document.querySelectorAll('body *')) {
