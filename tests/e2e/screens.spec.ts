@@ -99,5 +99,6 @@ test('Walk and what opens from it is open to everybody', async ({ page }) => {
 	await expect(page.locator('h1').first()).toBeVisible();
 	await look(page, 'timeline');
 	await page.goto('/');
+	await expect(page.locator('h1').first()).toBeVisible();
 	await look(page, 'start again');
 });
