@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { qualityOfLimit } from './sign-off';
+import { cusumWeights, qualityOfLimit } from './sign-off';
 import { signOffSeries } from './sign-off-series';
 
 const rates = { accepted: 0.1, unaccepted: 0.2 };
@@ -27,6 +27,7 @@ describe('F10 sign-off of a person at a stage', () => {
 		expect([series.standing, series.readySince]).toEqual(['relearning', null]);
 		expect(signOffSeries([...well(11), ...ill(4), ...well(11)], rates, limits).standing).toBe('ready');
 	});
+	it('begins each phase from nothing', () => expect(signOffSeries([...well(11), ...ill(1)], rates, limits).points[11]?.value).toBeCloseTo(cusumWeights(rates).failure, 12));
 	it('stays ready through one failure', () => expect(signOffSeries([...well(11), false, true], rates, limits).standing).toBe('ready'));
 	it('tells nothing of nobody', () => expect(signOffSeries([], rates, limits).standing).toEqual({ notEnough: true, have: 0, need: 11 }));
 });

@@ -3,7 +3,7 @@
  * that it stays so (CUSUM); a signal of the watch asks the first question anew, from nothing.
  */
 import type { NotEnough } from '../learning';
-import { cusumWeights, lcCusumWeights, type LimitQuality, type Rates } from './sign-off';
+import { cusumWeights, lcCusumWeights, type LimitQuality, nextSum, type Rates, reaches } from './sign-off';
 
 export type Phase = 'learning' | 'watched';
 
@@ -41,10 +41,8 @@ export function signOffSeries(attempts: readonly boolean[], rates: Rates, limits
 	let readySince: number | null = null;
 	let relearning = false;
 	const points = attempts.map((well, index): SeriesPoint => {
-		const { success, failure } = weights[phase];
-		value = Math.max(0, value + (well ? success : failure));
-		// sums of rounded weights may miss a limit that they reach
-		const point = { well, phase, value, signal: value >= limits[phase].limit - 1e-9 };
+		value = nextSum(value, well, weights[phase]);
+		const point = { well, phase, value, signal: reaches(value, limits[phase].limit) };
 		if (point.signal) {
 			relearning = phase === 'watched';
 			readySince = phase === 'learning' ? index : null;

@@ -1,20 +1,24 @@
 import { describe, expect, it } from 'vitest';
-import { chooseLimit, cusumWeights, lcCusumWeights, qualityOfLimit, signOffChart, signOffRule } from './sign-off';
+import { chooseLimit, cusumWeights, lcCusumWeights, nextSum, qualityOfLimit, reaches, type Weights } from './sign-off';
 
 const rates = { accepted: 0.05, unaccepted: 0.15 };
 
+const sums = (attempts: readonly boolean[], weights: Weights): number[] => {
+	let sum = 0;
+	return attempts.map((well) => (sum = nextSum(sum, well, weights)));
+};
+
 describe('sign-off charts', () => {
 	it('CUSUM stays at zero through successes and signals after failures close together', () => {
-		const points = signOffChart([true, true, false, false, false, true], cusumWeights(rates), 1.82);
-		expect(points.map((point) => point.signal)).toEqual([false, false, false, false, true, true]);
-		expect(points[1]!.value).toBe(0);
+		const values = sums([true, true, false, false, false, true], cusumWeights(rates));
+		expect(values.map((value) => reaches(value, 1.82))).toEqual([false, false, false, false, true, true]);
+		expect(values[1]).toBe(0);
 	});
 
-	it('LC-CUSUM signals after enough successes, and can begin anew', () => {
-		const attempts = Array.from({ length: 40 }, () => true);
-		const points = signOffChart(attempts, lcCusumWeights({ accepted: 0.1, unaccepted: 0.2 }), 2, true);
-		expect(points.findIndex((point) => point.signal) + 1).toBe(17); // 17 × 0.1178 is the first sum of at least 2
-		expect(points[17]!.value).toBeCloseTo(0.1178, 4);
+	it('LC-CUSUM signals after enough successes', () => {
+		const values = sums(Array.from({ length: 40 }, () => true), lcCusumWeights({ accepted: 0.1, unaccepted: 0.2 }));
+		expect(values.findIndex((value) => reaches(value, 2)) + 1).toBe(17); // 17 × 0.1178 is the first sum of at least 2
+		expect(values[0]).toBeCloseTo(0.1178, 4);
 	});
 
 	it.each(['cusum', 'lc-cusum'] as const)(
@@ -24,7 +28,6 @@ describe('sign-off charts', () => {
 			expect(chosen.falseSignals).toBeLessThanOrEqual(0.1);
 			expect(qualityOfLimit(kind, rates, chosen.limit - 0.05, 50, { series: 4000 }).falseSignals).toBeGreaterThan(0.1);
 			expect(chosen.trueSignals).toBeGreaterThan(chosen.falseSignals);
-			expect(signOffRule(kind, rates, chosen)).toContain(`${chosen.limit.toFixed(2)}`);
 		}
 	);
 

@@ -20,11 +20,6 @@ export interface Weights {
 	readonly failure: number;
 }
 
-export interface SignOffPoint {
-	readonly value: number;
-	readonly signal: boolean;
-}
-
 function ratios({ accepted, unaccepted }: Rates): { p: number; q: number } {
 	if (!(accepted > 0 && accepted < unaccepted && unaccepted < 1))
 		throw new RangeError(`failure rates: expected 0 < accepted < unaccepted < 1, got ${accepted} and ${unaccepted}`);
@@ -47,21 +42,11 @@ export function lcCusumWeights(rates: Rates): Weights {
 	return { success: q, failure: -p };
 }
 
-/** Runs a chart over attempts (true: success). The chart begins anew after a signal if `restarts`. */
-export function signOffChart(
-	attempts: readonly boolean[],
-	weights: Weights,
-	limit: number,
-	restarts = false
-): SignOffPoint[] {
-	let value = 0;
-	return attempts.map((success) => {
-		value = Math.max(0, value + (success ? weights.success : weights.failure));
-		const point = { value, signal: value >= limit };
-		if (point.signal && restarts) value = 0;
-		return point;
-	});
-}
+/** The sum after one more attempt: held at 0 or above. */
+export const nextSum = (sum: number, well: boolean, { success, failure }: Weights): number => Math.max(0, sum + (well ? success : failure));
+
+/** Whether a sum reaches its limit; sums of rounded weights may miss one that they reach. */
+export const reaches = (sum: number, limit: number): boolean => sum >= limit - 1e-9;
 
 export interface LimitQuality {
 	readonly limit: number;
@@ -92,8 +77,8 @@ export function qualityOfLimit(
 		for (let one = 0; one < series; one++) {
 			let value = 0;
 			for (let attempt = 0; attempt < attempts; attempt++) {
-				value = Math.max(0, value + (draws.uniform() < failureRate ? weights.failure : weights.success));
-				if (value < limit) continue;
+				value = nextSum(value, draws.uniform() >= failureRate, weights);
+				if (!reaches(value, limit)) continue;
 				signalled += 1;
 				break;
 			}
@@ -116,14 +101,4 @@ export function chooseLimit(
 		if (quality.falseSignals <= mostFalse) return quality;
 	}
 	throw new RangeError(`no limit up to ${400 * step} keeps false signals within ${mostFalse} in ${attempts} attempts`);
-}
-
-const percent = (share: number): string => `${Math.round(share * 1000) / 10} %`;
-
-/** The rule in words, with its false-signal rate, to be shown beside every verdict. */
-export function signOffRule(kind: 'cusum' | 'lc-cusum', rates: Rates, quality: LimitQuality): string {
-	const within = `within ${quality.attempts} attempts (simulated ${quality.series} times)`;
-	if (kind === 'cusum')
-		return `Told when the sum reaches ${quality.limit.toFixed(2)}: failures have become more than ${percent(rates.accepted)}, nearer ${percent(rates.unaccepted)}. Someone who fails ${percent(rates.accepted)} of the time is wrongly told so in ${percent(quality.falseSignals)} of cases ${within}; someone who fails ${percent(rates.unaccepted)} is found in ${percent(quality.trueSignals)}.`;
-	return `Ready when the sum reaches ${quality.limit.toFixed(2)}: failures are nearer ${percent(rates.accepted)} than ${percent(rates.unaccepted)}. Someone who still fails ${percent(rates.unaccepted)} of the time is wrongly called ready in ${percent(quality.falseSignals)} of cases ${within}; someone who fails ${percent(rates.accepted)} is found in ${percent(quality.trueSignals)}.`;
 }
