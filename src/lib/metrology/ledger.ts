@@ -101,10 +101,6 @@ export function ledgerOf(histories: readonly PartHistory[]): Ledger {
 const beginsAnew = ({ edition }: PartHistory, { part, is }: PartChange, before: PartHistory | null): boolean =>
 	before?.status === 'complete' && isOnlyStart(edition, part, is);
 
-/** Contradictions that nobody has explained: a run may not begin on them. */
-export const unresolved = ({ contradictions }: Ledger): readonly Contradiction[] =>
-	contradictions.filter(({ resolved }) => !resolved?.trim());
-
 function byEvent(changes: readonly PartChange[]): PartChange[][] {
 	const events = new Map<number, PartChange[]>();
 	for (const change of changes) events.set(change.seq, [...(events.get(change.seq) ?? []), change]);

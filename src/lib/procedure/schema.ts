@@ -154,11 +154,8 @@ export const procedureSchema = z.strictObject({
 });
 
 export type ProcedureText = z.infer<typeof procedureSchema>;
-export type LibraryText = z.infer<typeof librarySchema>;
 export type TextIn = z.infer<typeof text>;
 export type GoText = z.infer<typeof go>;
 export type AnswerText = z.infer<typeof answer>;
-export type TroubleText = z.infer<typeof trouble>;
-export type StageText = z.infer<typeof stage>;
 export type FragmentText = z.infer<typeof fragment>;
 export type LeftOutText = z.infer<typeof leftOut>;

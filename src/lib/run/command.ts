@@ -1,7 +1,6 @@
 import type { Condition, PartId, StageId, StepPath, TroubleId } from '$lib/procedure/edition';
 import type { MoveSettings } from '$lib/metrology/move';
 import type { KnownPlaces } from '$lib/metrology/returns';
-import type { CommandId } from './commands';
 import type { Booking, Draft, StatedParts, Via } from './events';
 
 /**
@@ -77,9 +76,6 @@ export interface ReadingGiven {
 	/** Echoed, and confirmed. */
 	readonly confirmed?: boolean;
 }
-
-/** Things done without a row in the table of commands. */
-export type ScreenAct = Exclude<Command['id'], CommandId>;
 
 /** What a decision needs to know besides the run. */
 export interface DecideContext {

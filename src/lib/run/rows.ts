@@ -171,10 +171,3 @@ function rowOf(
 		undone: undone.has(segment.visit)
 	};
 }
-
-/** Time of each step over all its visits, entries taken back included: it was spent. */
-export function stepTotals(timeline: Timeline): ReadonlyMap<StepPath, Totals> {
-	const totals = new Map<StepPath, Totals>();
-	for (const { path, own } of segmentsOf(timeline)) totals.set(path, plus(totals.get(path) ?? noTime, own));
-	return totals;
-}

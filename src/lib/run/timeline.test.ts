@@ -3,7 +3,7 @@ import { benchEdition } from '../../../tests/simulation/bench-edition';
 import { Walk } from '../../../tests/simulation/walk';
 import { runNow } from './ahead';
 import { pastRunOf } from './durations';
-import { gapsOf, rowsOf, stepTotals } from './rows';
+import { gapsOf, rowsOf } from './rows';
 import { timelineOf, timeNow } from './timeline';
 
 const minute = 60_000;
@@ -64,7 +64,6 @@ describe('times', () => {
 			['look/measure', true, minute],
 			['look/measure', false, 0]
 		]);
-		expect(stepTotals(timelineOf(walk.events)).get('look/measure')?.elapsedMs).toBe(minute);
 	});
 
 	it('keeps readings, notes, pictures, troubles and late statements with their visit', () => {

@@ -33,6 +33,8 @@ export interface Guide {
 	/** The journal is damaged behind its last sound event. */
 	readonly damage: { readonly seq: number; readonly reason: string } | null;
 	readonly situation: Situation;
+	/** What presses the targets now: a finger, or the pedal by way of the ring. Asked at the press, not after something was awaited. */
+	readonly hand: 'touch' | 'pedal';
 	give(command: Command, via?: Manner['via']): Promise<void>;
 	token(token: NumberToken, raw: string): void;
 	send(via: Manner['via']): void;
@@ -67,13 +69,16 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	const speaking = createSpeaking(device.mouth, () => words, () => preferences.values);
 	const forecasting = createForecasting(walk, device, (warning) => speaking.warn(warningTexts(warning, words, device.clock.wallMs())));
 	// what the ring presses was pressed by the pedal: clean gloves never touched the screen
-	let byRing = false;
+	let hand: Guide['hand'] = 'touch';
 	const pressedByRing = (target: RingTarget): RingTarget => ({
 		...target,
 		press() {
-			byRing = true;
-			target.press();
-			byRing = false;
+			hand = 'pedal';
+			try {
+				target.press();
+			} finally {
+				hand = 'touch';
+			}
 		}
 	});
 	const ring = createRing(device.clock, () => preferences.values.scanMs, () => targets().map(pressedByRing));
@@ -115,7 +120,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	}
 
 	async function give(command: Command, by: Manner['via'] = 'touch', more: Partial<Manner> = {}): Promise<void> {
-		const via = by === 'touch' && byRing ? 'pedal' : by;
+		const via = by === 'touch' ? hand : by;
 		if (command.id === 'again') {
 			speaking.step(walk.state, fullNext || preferences.values.wording === 'full');
 			fullNext = !fullNext;
@@ -204,6 +209,9 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		},
 		get nowMono() {
 			return nowMono;
+		},
+		get hand() {
+			return hand;
 		},
 		get situation() {
 			return situation;

@@ -15,9 +15,6 @@ export const TEXT_ARC_MINUTES = 16;
 export const STEP_ARC_MINUTES = 22;
 /** Where the far view is read from, m. */
 export const FAR_DISTANCE_M = 2;
-/** Primary targets and the gaps between them, mm (gloved touch: check values, "human factors"). */
-export const TARGET_MM = 20;
-export const GAP_MM = 3;
 
 /** Capital height in mm that is seen under `arcMinutes` from `distanceM`. Throws RangeError where either is not positive. */
 export function letterHeightMm(distanceM: number, arcMinutes: number): number {

@@ -18,7 +18,7 @@ export class Edges {
 		this.head.data[to] = this.from.push(from);
 	}
 
-	/** The same list without a closure: the first place, the next one (−1: no more), and the state at a place. */
+	/** The list of moves to a state, without a closure: the first place, the next one (−1: no more), and the state at a place. */
 	first(to: number): number {
 		return to < this.head.length ? this.head.at(to) : -1;
 	}
@@ -33,7 +33,6 @@ export class Edges {
 
 	/** Every state from which a move leads to `to`; `flow`: by the procedure's own flow. */
 	each(to: number, take: (from: number, flow: boolean) => void): void {
-		if (to >= this.head.length) return;
-		for (let at = this.head.at(to); at >= 0; at = this.next.at(at)) take(this.from.at(at), this.flow.at(at) === 1);
+		for (let at = this.first(to); at >= 0; at = this.after(at)) take(this.from.at(at), this.flow.at(at) === 1);
 	}
 }

@@ -50,8 +50,7 @@ export class Summaries {
 
 	/** The exits known now; later ones come through `eachCall` of whoever adds them. */
 	eachExit(state: number, take: (exit: number) => void): void {
-		if (state >= this.exitHead.length) return;
-		for (let at = this.exitHead.at(state); at >= 0; at = this.exitNext.at(at)) take(this.exitOf.at(at));
+		for (let at = this.firstExit(state); at >= 0; at = this.nextExit(at)) take(this.exitOf.at(at));
 	}
 
 	/** The same list without a closure: the first place, the next one (−1: no more), and the exit at a place. */
@@ -84,8 +83,7 @@ export class Summaries {
 	}
 
 	eachCall(entry: number, take: (caller: number, kind: number) => void): void {
-		if (entry >= this.callHead.length) return;
-		for (let at = this.callHead.at(entry); at >= 0; at = this.callNext.at(at)) take(this.caller.at(at), this.callKind.at(at));
+		for (let at = this.firstCall(entry); at >= 0; at = this.nextCall(at)) take(this.caller.at(at), this.callKind.at(at));
 	}
 
 	private reserve(heads: Ints, state: number): void {
