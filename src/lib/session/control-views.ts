@@ -66,10 +66,12 @@ function singleVerdict({ points }: Chart): string {
 	return out.length === 0 ? m.verdict_single_quiet() : m.verdict_single_told({ runs: out.join(m.words_and()) });
 }
 
-/** Where the running mean stands at the end counts; a drift that is over is in the table. */
+/** Where the running mean stands at the end comes first; one that had drifted and is back is told too. */
 function runningVerdict({ points }: Chart): string {
 	const end = points.at(-1)?.signal ?? null;
-	if (end === null) return m.verdict_running_quiet();
+	const last = points.findLastIndex(({ signal }) => signal !== null) + 1;
+	if (last === 0) return m.verdict_running_quiet();
+	if (end === null) return m.verdict_running_back({ run: String(last) });
 	const since = points.findLastIndex(({ signal }) => signal !== end) + 2;
 	return end === 'high' ? m.verdict_running_up({ run: String(since) }) : m.verdict_running_down({ run: String(since) });
 }

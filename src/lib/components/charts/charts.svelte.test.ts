@@ -52,6 +52,13 @@ describe('F10 a control chart', () => {
 		const drifting = controlPair([...series.slice(0, 8), ...[14, 15, 15, 16].map((value) => ({ value, when: '' }))], 'offset', String);
 		expect(!isNotEnough(drifting) && drifting.running.verdict).toMatch(/^Drifted up since run (9|10)\.$/);
 	});
+	it('tells of a drift that is over', () => {
+		const usual = series.slice(0, 8);
+		const mean = usual.reduce((sum, { value }) => sum + value, 0) / usual.length;
+		const drifted = [...usual, ...[16, 16, 16].map((value) => ({ value, when: '' })), ...Array.from({ length: 20 }, () => ({ value: mean, when: '' }))];
+		const pair = controlPair(drifted, 'offset', String);
+		expect(!isNotEnough(pair) && pair.running.verdict).toMatch(/^No drift now; it had drifted until run 1\d\.$/);
+	});
 });
 
 describe('a curve of practice', () => {
