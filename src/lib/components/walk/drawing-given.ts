@@ -1,4 +1,3 @@
-import { drawings } from '$lib/drawing/registry';
 import type { Given } from '$lib/drawing/parameters';
 import type { DrawingUse } from '$lib/procedure/edition';
 import { judgeLoop } from '$lib/run/adjust';
@@ -7,16 +6,12 @@ import type { RunState } from '$lib/run/state';
 
 /**
  * A drawing's parameters with what the run knows filled in: `reading:id` and `part:id` become values; a reading still to be
- * given becomes null. An adjust step's tolerance is its drawing's, where that has one, and so is the way the picture is to go.
+ * given becomes null. The way the picture is to go is its drawing's, where that has one.
  */
 export function drawingGiven(use: DrawingUse, state: RunState, instrument: MoveSettings = {}): Given {
-	const entry = drawings[use.name];
-	const step = state.edition.steps[state.step];
 	// a new round must not mix with the readings of the last one: half of each would show a move that nobody measured
 	const readings = Object.keys(state.readings).length > 0 ? state.readings : (state.rounds[state.rounds.length - 1] ?? {});
 	const filled: Record<string, Given[string]> = {};
-	const tolerance = step?.adjust?.tolerance;
-	if (tolerance !== undefined && entry && Object.hasOwn(entry.parameters, 'tolerance')) filled.tolerance = { value: tolerance, unit: step?.readings[0]?.unit ?? '' };
 	Object.assign(filled, pictureGoes(use, state, instrument));
 	for (const [name, value] of Object.entries(use.with)) {
 		if (typeof value === 'string' && value.startsWith('reading:')) {
@@ -26,6 +21,12 @@ export function drawingGiven(use: DrawingUse, state: RunState, instrument: MoveS
 		else filled[name] = value;
 	}
 	return filled;
+}
+
+/** What the step knows beside: an adjust step's tolerance, in its reading's unit. */
+export function stepKnows({ edition, step: path }: RunState): Given {
+	const step = edition.steps[path];
+	return step?.adjust ? { tolerance: { value: step.adjust.tolerance, unit: step.readings[0]?.unit ?? '' } } : {};
 }
 
 /** Where the picture is to go, on a drawing of the views: from where it was read to the centre of the view the move is seen in. */
