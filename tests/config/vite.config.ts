@@ -2,7 +2,7 @@ import { sveltekit } from '@sveltejs/kit/vite';
 import { defineConfig } from 'vite';
 
 // What Start and Walk need stands in one chunk: seventy small ones compressed worse, and a visit needs both.
-const visit = /[\\/]src[\\/]routes[\\/](\+layout\.svelte|\+page\.svelte|walk[\\/])/;
+const visit = /[\\/]src[\\/]routes[\\/](walk[\\/]\[run\][\\/])?\+(layout|page)\.svelte$/;
 
 export default defineConfig({
 	plugins: [sveltekit()],

@@ -2,7 +2,6 @@ import type { JournalStore, StorageReport } from '$lib/ports/journal-store';
 import { databaseCopy, rotateLog } from './indexeddb/database-copy';
 import { localLocks } from './locks/local-locks';
 import { webLocks } from './locks/web-locks';
-import { memoryStore } from './memory/memory-store';
 import { fileCopy } from './opfs/file-copy';
 import { storageReport } from './storage/storage-report';
 import { asStoreFault, type StoreFaultCode } from './store-fault';
@@ -23,7 +22,10 @@ export async function createDeviceStore({ rotate = true }: DeviceStoreOptions = 
 	const storage: StorageManager | undefined = navigator.storage;
 	const copies = [database.copy, file.copy].flatMap((copy) => copy?.name ?? []);
 	const fileDenied = file.code === 'denied';
-	if (!copies.length) return { store: memoryStore(), report: await storageReport({ copies, fileDenied, vanished: [] }, storage) };
+	if (!copies.length) {
+		const { memoryStore } = await import('./memory/memory-store');
+		return { store: memoryStore(), report: await storageReport({ copies, fileDenied, vanished: [] }, storage) };
+	}
 	const store = new TwoCopiesStore({
 		database: database.copy,
 		file: file.copy,

@@ -1,4 +1,3 @@
-import { area, curveMonotoneX, line } from 'd3-shape';
 import type { RailModel, Span, Spread } from './model';
 
 /** Where everything on the rail stands, in px; y counts from the band's own middle. */
@@ -69,18 +68,20 @@ function sleeve(model: RailModel, on: (ms: number) => number, half: number): str
 	const add = (atMs: number, spread: Spread) => {
 		const before = points.at(-1) as { at: number; half: number };
 		const at = on(atMs);
-		// the curve needs rising places; a spread never narrows towards the end
+		// a spread never narrows towards the end
 		if (at > before.at + 0.5) points.push({ at, half: Math.max(before.half, (half * spreadPx(spread)) / full) });
 	};
 	for (const ends of all) add(ends.p50Ms, ends);
 	if (model.ends) add(model.ends.p90Ms, model.ends);
 	if (points.length < 2) return null;
-	return area<{ at: number; half: number }>()
-		.x((p) => p.at)
-		.y0((p) => -p.half)
-		.y1((p) => p.half)
-		.curve(curveMonotoneX)(points);
+	const above = points.map((p): Point => [p.at, -p.half]);
+	const below = points.map((p): Point => [p.at, p.half]);
+	return `${pathOf([...above, ...below.reverse()])}Z`;
 }
+
+type Point = readonly [x: number, y: number];
+// straight from point to point: d3-shape would bring every curve it knows into the walk
+const pathOf = (points: readonly Point[]): string => `M${points.map(([x, y]) => `${x.toFixed(2)},${y.toFixed(2)}`).join('L')}`;
 
 const upTo = (nowMs: number) => (span: Span): Span => ({ fromMs: Math.max(0, span.fromMs), toMs: Math.min(nowMs, Math.max(span.toMs, span.fromMs)) });
 
@@ -104,9 +105,5 @@ function widened(from: number, to: number): { from: number; to: number } {
 
 function zigzag({ from, to }: { from: number; to: number }, high: number): string {
 	const teeth = Math.max(2, Math.round((to - from) / 7));
-	const points = Array.from({ length: teeth + 1 }, (_, i): [number, number] => [
-		from + ((to - from) * i) / teeth,
-		i === 0 || i === teeth ? 0 : i % 2 ? -high : high
-	]);
-	return line()(points) ?? '';
+	return pathOf(Array.from({ length: teeth + 1 }, (_, i): Point => [from + ((to - from) * i) / teeth, i === 0 || i === teeth ? 0 : i % 2 ? -high : high]));
 }
