@@ -4,8 +4,12 @@ import { type Said, timedRecording } from './voice-recording';
 
 test.describe.configure({ mode: 'serial' });
 
-/** The bench exercise: three steps, three more, a check, a reading with its echo confirmed, then a trouble. */
-const WORDS = ['next', 'next', 'next', 'next', 'next', 'next', 'answer one', 'four', 'send it', 'yes', 'trouble', 'answer one'];
+/**
+ * The bench exercise: three steps, three more, a check, a reading with its echo confirmed, the booking moved by a sheet's number, a
+ * sheet closed again, then a trouble.
+ */
+const WORDS = ['next', 'next', 'next', 'next', 'next', 'next', 'answer one', 'four', 'send it', 'yes', 'booking ends at', 'answer one', 'trouble', 'no', 'trouble', 'answer one'];
+const shots = process.env['HANDRAIL_SHOTS'];
 const BEGIN_S = 5;
 const EVERY_S = 3.5;
 const said: Said = WORDS.map((word, i) => [BEGIN_S + i * EVERY_S, word] as const);
@@ -32,7 +36,15 @@ async function voiceWalks(page: Page): Promise<string> {
 	await begin(page, 'Loading at the bench, an exercise');
 	await expect(page.getByText('Listening.')).toBeVisible();
 	const dialog = page.getByRole('dialog');
-	await expect(dialog).toBeVisible({ timeout: 90_000 });
+	const later = page.getByRole('dialog', { name: 'When does the booking end?' });
+	await expect(later.locator('[data-place="1"]')).toBeVisible({ timeout: 90_000 });
+	if (shots) await page.screenshot({ path: `${shots}/sheet by voice.png` });
+	await expect(later).toBeHidden({ timeout: 20_000 });
+	const troubles = page.getByRole('dialog', { name: 'What went wrong?' });
+	await expect(troubles).toBeVisible({ timeout: 20_000 });
+	if (shots) await page.screenshot({ path: `${shots}/trouble by voice.png` });
+	await expect(troubles).toBeHidden({ timeout: 20_000 });
+	await expect(dialog).toBeVisible({ timeout: 20_000 });
 	const trouble = (await dialog.locator('.list button').first().innerText()).trim();
 	await expect(dialog).toBeHidden({ timeout: 20_000 });
 	return trouble;
@@ -45,6 +57,7 @@ test('a stage by voice only: steps, a check, a reading echoed and confirmed, a t
 	await page.goto(page.url().replace('/walk/', '/timeline/'));
 	await expect(page.locator('main')).toContainText(trouble);
 	await expect(page.locator('main')).toContainText(/lean.*4/i);
+	await expect(page.locator('main')).toContainText('booking');
 });
 
 test('the same with the server gone: all that hearing needs is on the device', async ({ page, context }) => {

@@ -6,8 +6,9 @@ import type { Device } from './device.svelte';
 import { createForecasting, type Forecasting } from './forecasting.svelte';
 import { createListening, type Listening } from './listening.svelte';
 import { moveSettings } from './instrument';
-import { meantByKey, meantByWords, type Meant, plainly, sayable, type Situation } from './inputs';
+import { meantByKey, meantByWords, type Meant, PLACES, plainly, sayable, type Situation } from './inputs';
 import { named, type Named } from './named';
+import { createNumbering } from './numbering';
 import { emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
 import type { Preferences } from './preferences.svelte';
 import { createPlaces } from './places';
@@ -33,8 +34,10 @@ export interface Guide {
 	/** The journal is damaged behind its last sound event. */
 	readonly damage: { readonly seq: number; readonly reason: string } | null;
 	readonly situation: Situation;
-	/** What presses the targets now: a finger, or the pedal by way of the ring. Asked at the press, not after something was awaited. */
-	readonly hand: 'touch' | 'pedal';
+	/** The sheet that stands open was drawn anew: its targets are numbered again. */
+	renumber(): void;
+	/** What presses the targets now: a finger, the pedal by way of the ring, or a number that was said. Asked at the press, not after something was awaited. */
+	readonly hand: Manner['via'];
 	give(command: Command, via?: Manner['via']): Promise<void>;
 	token(token: NumberToken, raw: string): void;
 	send(via: Manner['via']): void;
@@ -52,6 +55,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	let nowMono = $state(device.clock.now().mono);
 	let asked = '';
 	let fullNext = false;
+	let numbered = $state(0);
 
 	// opening a run writes too ("opened again"): nobody is there yet to be told
 	let hearsAnswers: WalkNeeds['onanswer'] = () => {};
@@ -68,20 +72,19 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	const words = named(walk.state.edition, 'en');
 	const speaking = createSpeaking(device.mouth, () => words, () => preferences.values);
 	const forecasting = createForecasting(walk, device, (warning) => speaking.warn(warningTexts(warning, words, device.clock.wallMs())));
-	// what the ring presses was pressed by the pedal: clean gloves never touched the screen
-	let hand: Guide['hand'] = 'touch';
-	const pressedByRing = (target: RingTarget): RingTarget => ({
-		...target,
-		press() {
-			hand = 'pedal';
-			try {
-				target.press();
-			} finally {
-				hand = 'touch';
-			}
+	// what the ring presses was pressed by the pedal, what a number takes by voice: clean gloves never touched the screen
+	let hand: Manner = { via: 'touch' };
+	function pressBy(manner: Manner, target: RingTarget): void {
+		hand = manner;
+		try {
+			target.press();
+		} finally {
+			hand = { via: 'touch' };
 		}
-	});
-	const ring = createRing(device.clock, () => preferences.values.scanMs, () => targets().map(pressedByRing));
+	}
+	const byPedal = (target: RingTarget): RingTarget => ({ ...target, press: () => pressBy({ via: 'pedal' }, target) });
+	const ring = createRing(device.clock, () => preferences.values.scanMs, () => targets().map(byPedal));
+	const numbering = createNumbering(targets, PLACES.length);
 
 	const situation = $derived.by<Situation>(() => {
 		const reading = walk.state.status === 'running' && walk.allowed.some(({ id }) => id === 'digits');
@@ -91,17 +94,22 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			confirming: walk.allowed.some(({ id }) => id === 'confirm'),
 			number: reading ? { begun: entry.text !== '' } : null,
 			scanning: ring.on,
-			...(sheet === 'trouble' ? { listed: troublesNow() } : {})
+			...(sheet === null ? {} : { sheet: { numbered } })
 		};
 	});
 
-	const troublesNow = (): Command[] =>
-		(walk.allowed.find(({ id }) => id === 'trouble')?.troubles ?? []).map(({ trouble, here }) => ({ id: 'trouble', trouble: trouble.id, elsewhere: !here }));
-	const openWords = () => listening.setVocabulary(sayable(situation, 'en', answerWords));
 	const answerWords = (id: string) => {
 		const outcome = walk.state.edition.steps[walk.state.step]?.outcomes.find((o) => o.id === id);
 		return outcome ? words.answer(outcome) : id;
 	};
+	const canSay = $derived(sayable(situation, 'en', answerWords));
+	/** Numbers what a sheet offers, as long as numbers can be said, and opens the words that can be said now. */
+	function openWords(): void {
+		if (sheet !== null && listening.listening) numbering.show();
+		else numbering.hide();
+		numbered = numbering.shown;
+		listening.setVocabulary(canSay);
+	}
 
 	function answer(answered: Answered): void {
 		if (answered.kind === 'done') {
@@ -120,7 +128,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	}
 
 	async function give(command: Command, by: Manner['via'] = 'touch', more: Partial<Manner> = {}): Promise<void> {
-		const via = by === 'touch' ? hand : by;
+		const manner: Manner = by === 'touch' ? hand : { via: by, ...more };
 		if (command.id === 'again') {
 			speaking.step(walk.state, fullNext || preferences.values.wording === 'full');
 			fullNext = !fullNext;
@@ -135,7 +143,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			walk.dismiss();
 			return;
 		}
-		await walk.give(command, { via, ...more });
+		await walk.give(command, manner);
 	}
 
 	function act(meant: Meant, via: Manner['via'], more: Partial<Manner> = {}): void {
@@ -144,6 +152,11 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		else if ('open' in meant) open(meant.open);
 		else if ('token' in meant) token(meant.token, meant.raw);
 		else if ('send' in meant) send(via);
+		else if ('further' in meant) further();
+		else if ('place' in meant) {
+			const target = numbering.at(meant.place);
+			if (target) pressBy({ via, ...more }, target);
+		}
 		else if (meant.scan === 'take' && ring.on) ring.take();
 		else if (ring.on) ring.end();
 		else ring.begin();
@@ -167,8 +180,14 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		void give({ id: 'digits', reading: spec.id, value, unit: spec.unit, raw: entry.raw }, via);
 	}
 
+	function further(): void {
+		numbering.further();
+		openWords();
+	}
+
 	function open(next: Sheet): void {
 		ring.end();
+		numbering.hide();
 		sheet = next;
 		openWords();
 	}
@@ -211,12 +230,13 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			return nowMono;
 		},
 		get hand() {
-			return hand;
+			return hand.via;
 		},
 		get situation() {
 			return situation;
 		},
 		give: (command, via) => give(command, via),
+		renumber: openWords,
 		token,
 		send,
 		open,

@@ -52,10 +52,16 @@ describe('keys, pedal and words reach one table of commands', () => {
 		expect(meantByWords('answer three', now, 'en', (id) => id)).toBeNull();
 		expect(meantByWords('answer one', situation(['next']), 'en', (id) => id)).toBeNull();
 	});
-	it('words: a list that stands open goes before the answers', () => {
-		const listed = [{ id: 'trouble', trouble: 'charge', elsewhere: false }] as const;
-		expect(meantByWords('answer one', situation(['answer'], { listed }), 'en', (id) => id)).toEqual({ command: listed[0] });
-		expect(meantByWords('answer two', situation(['answer'], { listed }), 'en', (id) => id)).toBeNull();
+	it('words: a sheet that stands open is answered by its numbers, and "next" does not walk on behind it', () => {
+		const now = situation(['answer', 'next', 'digits', 'stop'], { sheet: { numbered: 1 }, number: { begun: false } });
+		const meant = (words: string) => meantByWords(words, now, 'en', (id) => id);
+		expect(meant('answer one')).toEqual({ place: 0 });
+		expect(meant('answer two')).toBeNull();
+		expect(meant('next')).toEqual({ further: true });
+		expect(meant('no')).toEqual({ open: null });
+		expect(meant('four')).toBeNull();
+		expect(meant('stop')).toEqual({ command: { id: 'stop' } });
+		expect(sayable(now, 'en', (id) => id)).toEqual(['answer one', 'next', 'no', 'negative', 'stop']);
 	});
 	it('words: only what can be said is open: digits while a reading is asked for, as many places as answers', () => {
 		expect(sayable(situation(['answer', 'next', 'digits']), 'en', (id) => id)).toEqual(['centred', 'off', 'answer one', 'answer two', 'next']);

@@ -7,10 +7,13 @@ import { numberToken, type NumberToken } from './number-entry';
 /** What an input means in the state the walk is in. */
 export type Meant =
 	| { readonly command: Command }
-	| { readonly open: 'trouble' | 'more' | CommandId }
+	| { readonly open: 'trouble' | 'more' | CommandId | null }
 	| { readonly token: NumberToken; readonly raw: string }
 	| { readonly send: true }
 	| { readonly scan: 'begin' | 'take' }
+	/** Of the sheet that stands open: the target with this place, or the next ones. */
+	| { readonly place: number }
+	| { readonly further: true }
 	| null;
 
 export interface Situation {
@@ -22,8 +25,8 @@ export interface Situation {
 	/** A number is being entered, and whether it has digits yet. */
 	readonly number: { readonly begun: boolean } | null;
 	readonly scanning: boolean;
-	/** What a list that stands open offers, in its order: "answer one" takes the first. */
-	readonly listed?: readonly Command[];
+	/** A sheet stands open, and so many of its targets bear a number: "answer one" takes the first. */
+	readonly sheet?: { readonly numbered: number };
 }
 
 /** Commands that need more than a press: the screen opens what asks for it. */
@@ -66,13 +69,20 @@ export function wayOn(now: Situation): Meant {
 	return { scan: 'begin' };
 }
 
-const PLACES = commandById.answer.said['en'] ?? [];
+/** Words that take something by its place. */
+export const PLACES = commandById.answer.said['en'] ?? [];
+const FURTHER = commandById.next.said['en'] ?? [];
+const CLOSE = commandById.no.said['en'] ?? [];
 
-/** "answer two" takes the second of a list that stands open, else of the step's answers. */
+/** "answer two" takes the second of a sheet that stands open, else of the step's answers. */
 function meantByPlace(said: string, now: Situation): Meant | undefined {
 	const place = PLACES.indexOf(said);
+	if (now.sheet) {
+		if (FURTHER.includes(said)) return { further: true };
+		if (CLOSE.includes(said)) return { open: null };
+		return place < 0 ? undefined : place < now.sheet.numbered ? { place } : null;
+	}
 	if (place < 0) return undefined;
-	if (now.listed) return now.listed[place] ? { command: now.listed[place] } : null;
 	const answer = can(now, 'answer')?.answers?.[place];
 	return answer ? { command: { id: 'answer', outcome: answer.id } } : null;
 }
@@ -80,7 +90,7 @@ function meantByPlace(said: string, now: Situation): Meant | undefined {
 /** What heard words mean now. Answers of the step go before commands of the same sound. */
 export function meantByWords(words: string, now: Situation, language: string, answerWords: (outcome: string) => string): Meant {
 	const said = words.trim().toLowerCase();
-	if (now.number) {
+	if (now.number && !now.sheet) {
 		const token = numberToken(said);
 		if (token !== null) return { token, raw: said };
 		if (said === 'send it') return { send: true };
@@ -91,14 +101,16 @@ export function meantByWords(words: string, now: Situation, language: string, an
 	if (answer) return { command: { id: 'answer', outcome: answer.id } };
 	if (said === 'gloves clean') return { command: { id: 'hands', are: 'clean' } };
 	if (said === 'gloves off') return { command: { id: 'hands', are: 'off' } };
-	const row = COMMANDS.find((candidate) => candidate.said[language]?.some((phrase) => phrase.toLowerCase() === said) && can(now, candidate.id));
+	const row = COMMANDS.find((candidate) => candidate.id !== 'digits' && candidate.said[language]?.some((phrase) => phrase.toLowerCase() === said) && can(now, candidate.id));
 	return row ? plainly(row.id) : null;
 }
 
 /** All words that may be said now, preferred ones first: the ears' vocabulary and "you can say". */
 export function sayable(now: Situation, language: string, answerWords: (outcome: string) => string): readonly string[] {
-	const answers = can(now, 'answer')?.answers ?? [];
-	const places = PLACES.slice(0, (now.listed ?? answers).length);
-	const phrases = now.allowed.flatMap(({ id, row }) => (id === 'answer' || (id === 'digits' && !now.number) ? [] : (row.said[language] ?? [])));
-	return [...answers.map(({ id }) => answerWords(id)), ...places, ...phrases];
+	const answers = now.sheet ? [] : (can(now, 'answer')?.answers ?? []);
+	const places = PLACES.slice(0, now.sheet?.numbered ?? answers.length);
+	const ofSheet = now.sheet ? [...FURTHER, ...CLOSE] : [];
+	const digits = now.number && !now.sheet;
+	const phrases = now.allowed.flatMap(({ id, row }) => (id === 'answer' || (id === 'digits' && !digits) ? [] : (row.said[language] ?? [])));
+	return [...new Set([...answers.map(({ id }) => answerWords(id)), ...places, ...ofSheet, ...phrases])];
 }

@@ -8,6 +8,8 @@ export interface RingTarget {
 	/** Gives the keys back to the walk. */
 	dim(): void;
 	press(): void;
+	/** Shows the number by which it can be taken by voice; null: none. */
+	number(is: number | null): void;
 	/** The ring goes on from its beginning after it: a digit is seldom alone. */
 	readonly stays: boolean;
 }
