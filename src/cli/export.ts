@@ -2,6 +2,7 @@ import { verifyEd25519 } from '$lib/adapters/signer/verify-ed25519';
 import { noFiles, type Paper } from '$lib/record/exporting';
 import { type Chunk, type FormatId, FORMATS, isFormat } from '$lib/record/formats';
 import type { ReadJournal } from '$lib/record/read-journal';
+import { SharedEditions } from '$lib/record/shared-editions';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 import { folderFiles } from './folder-files';
 import { readJournalFile } from './read-file';
@@ -35,8 +36,9 @@ export const exportJournal: Command = {
 
 /** Read one after another, so that many need no more memory than one. */
 async function* journalsOf(paths: readonly string[], io: Io, seen: { broken: boolean }): AsyncGenerator<ReadJournal> {
+	const editions = new SharedEditions();
 	for (const path of paths) {
-		const journal = await readJournalFile(path);
+		const journal = await readJournalFile(path, editions);
 		const { fault } = journal;
 		if (fault) io.err(`${path}: the chain breaks at event ${fault.seq}, line ${fault.line}: ${fault.reason}\n`);
 		if (!journal.events.length) throw new BadUse(`${path} holds no sound event; nothing was written`);

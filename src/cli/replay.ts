@@ -3,7 +3,7 @@ import { durationText } from '$lib/record/durations-text';
 import type { ReadJournal } from '$lib/record/read-journal';
 import { type AnsweredGap, gapsOf, type Row, rowsOf } from '$lib/run/rows';
 import type { Contradiction, RunState } from '$lib/run/state';
-import { type Timeline, timelineOf } from '$lib/run/timeline';
+import { timeByStage, type Timeline, timelineOf } from '$lib/run/timeline';
 import type { Totals } from '$lib/run/totals';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 import { readJournalFile } from './read-file';
@@ -68,7 +68,7 @@ function asJson({ events, fault }: ReadJournal, timeline: Timeline): object {
 			Object.entries(state.parts).map(([part, is]) => [part, { is, known: state.known[part] }])
 		),
 		time: timeline.run,
-		stages: timeline.byStage,
+		stages: timeByStage(timeline),
 		steps: rowsOf(timeline).map(({ seq, path, stage, trouble, visit, entered, ended, end, outcome, undone, time }) => ({
 			seq,
 			path,
@@ -106,8 +106,9 @@ function print(timeline: Timeline, io: Io): void {
 		);
 	say();
 	say(`Times: ${timeText(timeline.run)}`);
+	const byStage = timeByStage(timeline);
 	for (const stage of edition.stages) {
-		const totals = timeline.byStage[stage.id];
+		const totals = byStage[stage.id];
 		say(
 			`  ${text(edition, stage.title)}: ${totals ? timeText(totals) : 'not begun'}; planned ${durationText(stage.plannedMs)}`
 		);

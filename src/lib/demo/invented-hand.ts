@@ -1,5 +1,5 @@
 import type { Outcome, ReadingSpec, Step, StepPath } from '$lib/procedure/edition';
-import type { RunState } from '$lib/run/state';
+import { type RunState, visitsOf } from '$lib/run/state';
 import type { Draws } from '$lib/timing/draws';
 import type { InventedVisit } from './invented-visit';
 
@@ -37,8 +37,8 @@ export class InventedHand {
 		const plain = offered[0] as Outcome;
 		const troubled = step.stage.startsWith('trouble:');
 		// a trouble, or the end of a visit, that comes back to the same question leaves it by another door
-		if ((troubled || state.ending) && (state.visits[step.path] ?? 0) > 1) return this.pick(offered);
-		const first = step.stage === state.edition.stages[0]?.id && (state.visits[step.path] ?? 0) <= 1;
+		if ((troubled || state.ending) && visitsOf(state, step.path) > 1) return this.pick(offered);
+		const first = step.stage === state.edition.stages[0]?.id && visitsOf(state, step.path) <= 1;
 		const so = first ? offered.find((outcome) => this.isSo(outcome)) : undefined;
 		if (so) return so;
 		const again = offered.filter((outcome) => goesBack(state, step.path, outcome));

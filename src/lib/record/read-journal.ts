@@ -1,6 +1,7 @@
 import { ENVELOPE, type Envelope, GENESIS_PREV, type JournalEvent } from '$lib/run/events';
 import { isCanonical } from './canonical';
 import { hashedForm, sha256Hex } from './chain';
+import { SharedEditions } from './shared-editions';
 
 /** A journal as read: the sound prefix, and the first fault if there is one. */
 export interface ReadJournal {
@@ -17,9 +18,10 @@ export interface JournalFault {
 
 /**
  * Reads a journal file (JSON Lines, one RFC 8785 event a line, LF at each end) and verifies its chain.
- * Never throws on content: everything before the first fault is returned, with the fault in a plain sentence.
+ * Never throws on content: everything before the first fault is returned, with the fault in a plain sentence. Who reads many
+ * gives the editions that they share.
  */
-export function readJournal(text: string): ReadJournal {
+export function readJournal(text: string, editions = new SharedEditions()): ReadJournal {
 	const events: JournalEvent[] = [];
 	const stop = (reason: string): ReadJournal => ({ events, fault: { seq: events.length, line: events.length + 1, reason } });
 	let from = 0;
@@ -27,7 +29,7 @@ export function readJournal(text: string): ReadJournal {
 		const to = text.indexOf('\n', from);
 		if (to < 0) return stop('the last line is cut off: no line feed at its end');
 		const line = text.slice(from, to);
-		const checked = checkLine(line, events[events.length - 1]);
+		const checked = checkLine(line, events[events.length - 1], editions);
 		if (typeof checked === 'string') return stop(checked);
 		events.push(checked);
 		from = to + 1;
@@ -36,18 +38,25 @@ export function readJournal(text: string): ReadJournal {
 }
 
 /** Verifies one line against the event before it. Returns the event, or the reason why it is not sound. */
-export function checkLine(line: string, before: Envelope | undefined): JournalEvent | string {
-	let parsed: unknown;
+export function checkLine(line: string, before: Envelope | undefined, editions?: SharedEditions): JournalEvent | string {
+	let parsed: ParsedLine;
 	try {
-		parsed = JSON.parse(line);
+		parsed = editions && !before ? editions.parse(line) : parse(line);
 	} catch {
 		return 'the line is not JSON';
 	}
-	const shape = checkShape(parsed, before);
+	const shape = checkShape(parsed.value, before);
 	if (shape) return shape;
-	const event = parsed as JournalEvent;
-	if (!isCanonical(line, event)) return 'the line is not in canonical form (RFC 8785)';
+	if (!parsed.canonical) return 'the line is not in canonical form (RFC 8785)';
+	const event = parsed.value as JournalEvent;
 	return sha256Hex(withoutHash(line, event)) === event.hash ? event : altered;
+}
+
+type ParsedLine = ReturnType<SharedEditions['parse']>;
+
+function parse(line: string): ParsedLine {
+	const value: unknown = JSON.parse(line);
+	return { value, canonical: isCanonical(line, value) };
 }
 
 const altered = 'the event was altered: its hash does not fit its content';

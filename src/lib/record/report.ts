@@ -2,7 +2,7 @@ import type { Edition, Localised, StepPath } from '$lib/procedure/edition';
 import type { Booking, EventData, ForeignEvent, JournalEvent } from '$lib/run/events';
 import { listed, type Row, rowsOf, takenBack } from '$lib/run/rows';
 import type { RunStatus } from '$lib/run/state';
-import { timelineOf } from '$lib/run/timeline';
+import { timeByStage, timelineOf } from '$lib/run/timeline';
 import { noTime, type Totals } from '$lib/run/totals';
 import type { ReadJournal } from './read-journal';
 
@@ -86,6 +86,8 @@ export function reportOf({ events, fault }: ReadJournal): Report {
 	const names = namesOf(first.data.edition.body);
 	const byVisit = new Map(rows.map((row) => [row.seq, row]));
 	const visits = new Map(listed(timeline.entries).map(({ visit, event }) => [event.seq, visit]));
+	const times = timeByStage(timeline);
+	const leftOut = leftOutStages(events, undone);
 	const last = events[events.length - 1]!;
 	return {
 		begun: first.data,
@@ -105,7 +107,7 @@ export function reportOf({ events, fault }: ReadJournal): Report {
 		head: last.hash,
 		fault,
 		totals: timeline.run,
-		stages: first.data.edition.body.stages.map((stage) => stageLine(stage, rows, timeline.byStage[stage.id] ?? noTime, leftOutStages(events, undone), names)),
+		stages: first.data.edition.body.stages.map((stage) => stageLine(stage, rows, times[stage.id] ?? noTime, leftOut, names)),
 		rows,
 		readings: events.flatMap((event) => (event.kind === 'reading' && event.data.confirmed ? [{ event, name: names.reading(event.data.step, event.data.reading), undone: undone.has(event.seq) }] : [])),
 		troubles: troubleLines(events, undone, names.trouble),

@@ -1,6 +1,6 @@
 import type { EventData, JournalEvent, Kind, Knowledge, StatedParts } from './events';
 import { headingFor, leaveOutOf, outcomeOf, partsAfter, routeOf } from './route';
-import type { RunState } from './state';
+import { type RunState, visitsOf } from './state';
 import { joinUndo, takeBack, undoFrom, undoWithReading } from './undo';
 
 /** What an event of each kind makes of a state that it fits. Status is the chart's affair (machine.ts). Kinds not named change nothing. */
@@ -28,7 +28,8 @@ const effects: { readonly [K in Kind]?: Effect<K> } = {
 		pen: { device: event.device, givenTo: null }
 	}),
 	stepEntered(state, { seq, at, mono, boot }, { step }) {
-		const needs = state.edition.steps[step]?.hands;
+		const to = state.edition.steps[step];
+		const stage = to?.stage ?? '';
 		return {
 			...state,
 			step,
@@ -37,8 +38,8 @@ const effects: { readonly [K in Kind]?: Effect<K> } = {
 			readings: {},
 			rounds: [],
 			confirmedHazard: false,
-			hands: state.handsSaid ?? (needs === 'clean' ? 'clean' : 'off'),
-			visits: { ...state.visits, [step]: (state.visits[step] ?? 0) + 1 },
+			hands: state.handsSaid ?? (to?.hands === 'clean' ? 'clean' : 'off'),
+			visits: { ...state.visits, [stage]: { ...state.visits[stage], [step]: visitsOf(state, step) + 1 } },
 			undo: joinUndo(state.undo, seq)
 		};
 	},

@@ -1,9 +1,14 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { transition } from 'xstate';
 import { benchEdition } from '../../../tests/simulation/bench-edition';
 import { Walk } from '../../../tests/simulation/walk';
+import { readJournal } from '$lib/record/read-journal';
 import { allowed } from './allowed';
-import type { Draft, ForeignEvent } from './events';
+import { type Draft, type ForeignEvent, type JournalEvent, KINDS } from './events';
 import { emptyState, fold, foldAll } from './fold';
+import { type ChartEvent, machine } from './machine';
+import type { RunState, RunStatus } from './state';
 
 describe('fold', () => {
 	it('R1: one more event equals all anew', () => {
@@ -14,6 +19,30 @@ describe('fold', () => {
 		walk.give({ id: 'trouble', trouble: 'power' });
 		expect(foldAll(walk.events)).toEqual(walk.state);
 		expect(emptyState.seq).toBe(-1);
+	});
+
+	it('R1: is xstate’s own transition of the chart, for every event of every kind in every state', () => {
+		const byXstate = (state: RunState, event: JournalEvent | ForeignEvent): RunState => {
+			const type = (KINDS as readonly string[]).includes(event.kind) ? event.kind : 'foreign';
+			const standing = machine.resolveState({ value: state.status, context: state });
+			const [after] = transition(machine, standing, { type, event } as ChartEvent);
+			return { ...after.context, status: after.value as RunStatus, seq: event.seq };
+		};
+		const text = readFileSync(new URL('../../../tests/golden/every-kind.journal.jsonl', import.meta.url), 'utf8');
+		const { events } = readJournal(text);
+		const kinds = new Map([...events, { ...events[1]!, kind: 'weather', data: {} }].map((event) => [event.kind as string, event]));
+		const states = [emptyState];
+		for (const event of events) states.push(fold(states.at(-1)!, event));
+		const statuses = (['idle', 'running', 'paused', 'held', 'complete', 'aborted'] as const).map((status) => ({ ...states.at(-1)!, status }));
+		expect(kinds.size).toBe(KINDS.length + 1);
+		let taken = 0;
+		for (const state of [...states, ...statuses])
+			for (const event of kinds.values()) {
+				const after = fold(state, event as JournalEvent);
+				expect(after).toEqual(byXstate(state, event as JournalEvent));
+				if (after.contradictions === state.contradictions) taken++;
+			}
+		expect(taken).toBeGreaterThan(states.length);
 	});
 
 	it('J7: an unknown kind is counted and changes nothing else', () => {

@@ -3,10 +3,10 @@ import { effectOf, heldByRecordOnly } from './effects';
 import { emptyState } from './empty';
 import type { ForeignEvent, JournalEvent, Kind } from './events';
 import { objectionTo } from './objections';
-import type { RunState } from './state';
+import type { RunState, RunStatus } from './state';
 
 /**
- * The run's statechart, folded with xstate's pure transition (fold.ts).
+ * The run's statechart.
  *
  *     idle ──begun──▶ running ⇄ paused          running, paused ──held──▶ held
  *     held ──resumed [parts were stated]──▶ running        any of the three ──▶ complete, aborted
@@ -16,32 +16,42 @@ import type { RunState } from './state';
 export type ChartEvent =
 	{ readonly type: Kind; readonly event: JournalEvent } | { readonly type: 'foreign'; readonly event: ForeignEvent };
 
+/** Whether a transition may be taken. A kind that this version does not know fits nowhere. */
+export const guards = {
+	fits: (state: RunState, { type, event }: ChartEvent): boolean => type !== 'foreign' && objectionTo(state, event) === null,
+	fitsRecordOnly: (state: RunState, { type, event }: ChartEvent): boolean =>
+		type !== 'foreign' && event.kind === 'undone' && event.data.restores === 'record' && objectionTo(state, event) === null
+};
+
+/** What a transition makes of the state. */
+export const actions = {
+	take: (state: RunState, { type, event }: ChartEvent): RunState => (type === 'foreign' ? state : effectOf(state, event)),
+	askParts: (state: RunState, { type, event }: ChartEvent): RunState => (type === 'foreign' ? state : heldByRecordOnly(state, event)),
+	contradict(state: RunState, { type, event }: ChartEvent): RunState {
+		const { kind, seq } = event;
+		const objection = type === 'foreign' ? null : objectionTo(state, event);
+		const { key, params } = objection ?? { key: 'notInThisState' as const, params: { status: state.status } };
+		const before = state.contradictions;
+		return { ...state, closed: false, contradictions: { seq, kind, key, params, count: (before?.count ?? 0) + 1, next: before } };
+	},
+	countForeign(state: RunState, { event: { kind } }: ChartEvent): RunState {
+		return { ...state, closed: false, foreign: { ...state.foreign, [kind]: (state.foreign[kind] ?? 0) + 1 } };
+	}
+};
+export type GuardName = keyof typeof guards;
+export type ActionName = keyof typeof actions;
+
 const chart = setup({
 	types: { context: {} as RunState, events: {} as ChartEvent },
 	guards: {
-		fits: ({ context, event }) => event.type !== 'foreign' && objectionTo(context, event.event) === null,
-		fitsRecordOnly: ({ context, event }) =>
-			event.type === 'undone' &&
-			event.event.kind === 'undone' &&
-			event.event.data.restores === 'record' &&
-			objectionTo(context, event.event) === null
+		fits: ({ context, event }) => guards.fits(context, event),
+		fitsRecordOnly: ({ context, event }) => guards.fitsRecordOnly(context, event)
 	},
 	actions: {
-		take: assign(({ context, event }) => (event.type === 'foreign' ? context : effectOf(context, event.event))),
-		askParts: assign(({ context, event }) =>
-			event.type === 'foreign' ? context : heldByRecordOnly(context, event.event)
-		),
-		contradict: assign(({ context, event }) => {
-			const { kind, seq } = event.event;
-			const objection = event.type === 'foreign' ? null : objectionTo(context, event.event);
-			const { key, params } = objection ?? { key: 'notInThisState' as const, params: { status: context.status } };
-			const before = context.contradictions;
-			return { closed: false, contradictions: { seq, kind, key, params, count: (before?.count ?? 0) + 1, next: before } };
-		}),
-		countForeign: assign(({ context, event }) => {
-			const { kind } = event.event;
-			return { closed: false, foreign: { ...context.foreign, [kind]: (context.foreign[kind] ?? 0) + 1 } };
-		})
+		take: assign(({ context, event }) => actions.take(context, event)),
+		askParts: assign(({ context, event }) => actions.askParts(context, event)),
+		contradict: assign(({ context, event }) => actions.contradict(context, event)),
+		countForeign: assign(({ context, event }) => actions.countForeign(context, event))
 	}
 });
 

@@ -3,7 +3,8 @@ import type { PastRun } from '$lib/timing/port';
 import { pastRunOf } from './durations';
 import { listed, type Row, rowsOf, takenBack } from './rows';
 import { type Span, spansOf } from './spans';
-import { type Timeline } from './timeline';
+import { timeByStage, type Timeline } from './timeline';
+import type { Totals } from './totals';
 
 /** What the history, the people's page and the forecast want of a run: plain data, drawn from its journal once. */
 export interface RunFacts {
@@ -57,6 +58,7 @@ export function runFactsOf(timeline: Timeline): RunFacts | null {
 	const rows = rowsOf(timeline).filter((row) => !row.undone);
 	const spans = spansOf(timeline, Date.parse(timeline.last.at));
 	const givenUp = visitsGivenUp(timeline);
+	const times = timeByStage(timeline);
 	return {
 		run: state.run,
 		invented: inventedIn(timeline),
@@ -68,7 +70,7 @@ export function runFactsOf(timeline: Timeline): RunFacts | null {
 		bookingEndMs: state.booking ? Date.parse(state.booking.end) - spans.begunAtMs : null,
 		pauses: spans.pauses,
 		gaps: spans.gaps,
-		stages: state.edition.stages.map((stage) => stageFacts(stage, timeline, rows, givenUp, spans.stages.get(stage.id) ?? null)),
+		stages: state.edition.stages.map((stage) => stageFacts(stage, times[stage.id], rows, givenUp, spans.stages.get(stage.id) ?? null)),
 		offsets: rows.flatMap((row) => offsetsOf(row, state.edition))
 	};
 }
@@ -85,10 +87,9 @@ function inventedIn({ entries }: Timeline): boolean {
 	return at?.item.event.kind === 'begun' && at.item.event.data.invented === true;
 }
 
-function stageFacts(stage: Stage, timeline: Timeline, rows: readonly Row[], givenUp: ReadonlySet<number>, span: Span | null): StageFacts {
+function stageFacts(stage: Stage, time: Totals | undefined, rows: readonly Row[], givenUp: ReadonlySet<number>, span: Span | null): StageFacts {
 	const mine = rows.filter((row) => row.stage === stage.id && row.end !== 'left out');
 	const ended = mine.length > 0 && !mine.some(({ seq, end }) => end === null || end === 'run' || givenUp.has(seq));
-	const time = timeline.byStage[stage.id];
 	return {
 		id: stage.id,
 		title: stage.title,

@@ -1,5 +1,5 @@
 import type { Parts, Settings } from '$lib/procedure/condition';
-import type { Edition, PartId, StepPath, TroubleId } from '$lib/procedure/edition';
+import type { Edition, PartId, StageId, StepPath, TroubleId } from '$lib/procedure/edition';
 import type { Booking, Knowledge } from './events';
 
 /** IEC 61512 state names, as the project uses them (tests/behaviour/run.md); "stopped" is not used. */
@@ -40,8 +40,8 @@ export interface RunState {
 	readonly readings: Readonly<Record<string, ReadingTaken>>;
 	readonly rounds: readonly Readonly<Record<string, ReadingTaken>>[];
 	readonly confirmedHazard: boolean;
-	/** How often each step was entered so far (undone entries not counted). */
-	readonly visits: Readonly<Record<StepPath, number>>;
+	/** How often each step was entered so far (undone entries not counted); by stage, so that one more entry copies little. */
+	readonly visits: Readonly<Record<StageId, Readonly<Record<StepPath, number>>>>;
 	/** What these hands may touch now: as said, else what the step needs. */
 	readonly hands: 'clean' | 'off';
 	/** What was said of the hands; null: nothing yet in this run, so that the step decides. */
@@ -157,3 +157,6 @@ export interface UndoPoint {
 	readonly final: boolean;
 	readonly next: UndoPoint | null;
 }
+
+/** How often a step was entered so far; entries taken back not counted. */
+export const visitsOf = ({ edition, visits }: RunState, step: StepPath): number => visits[edition.steps[step]?.stage ?? '']?.[step] ?? 0;

@@ -4,7 +4,7 @@ import { Walk } from '../../../tests/simulation/walk';
 import { runNow } from './ahead';
 import { pastRunOf } from './durations';
 import { gapsOf, rowsOf } from './rows';
-import { timelineOf, timeNow } from './timeline';
+import { timeByStage, timelineOf, timeNow } from './timeline';
 
 const minute = 60_000;
 
@@ -41,8 +41,8 @@ describe('times', () => {
 			gapWallMs: 0
 		});
 		expect(timeline.run).toMatchObject({ elapsedMs: 8 * minute, pausedMs: 10 * minute, heldMs: 2 * minute });
-		expect(timeline.byStage['load']).toMatchObject({ elapsedMs: 4 * minute });
-		expect(timeline.byStage['look']).toMatchObject({ elapsedMs: 4 * minute });
+		expect(timeByStage(timeline)['load']).toMatchObject({ elapsedMs: 4 * minute });
+		expect(timeByStage(timeline)['look']).toMatchObject({ elapsedMs: 4 * minute });
 		walk.clock.pass(30_000);
 		expect(timeNow(timeline, walk.clock.now())).toMatchObject({
 			step: { elapsedMs: 30_000 },

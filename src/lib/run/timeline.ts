@@ -2,7 +2,7 @@ import type { StageId, StepPath } from '$lib/procedure/edition';
 import { clocksAgree, elapsedMs, wallMs } from './clocks';
 import type { ForeignEvent, JournalEvent } from './events';
 import { emptyState, fold } from './fold';
-import type { EventStamp, Frame, RunState } from './state';
+import { type EventStamp, type Frame, type RunState, visitsOf } from './state';
 import { type Gap, stretchTo } from './stretch';
 import { noTime, plus, type Totals } from './totals';
 
@@ -39,7 +39,8 @@ export interface Timeline {
 	readonly entries: Chain<{ readonly visit: number; readonly event: JournalEvent }> | null;
 	readonly gaps: Chain<Gap & { readonly visit: number }> | null;
 	readonly run: Totals;
-	readonly byStage: Readonly<Record<StageId, Totals>>;
+	/** Without the open segment: timeByStage adds it. */
+	readonly closedByStage: Readonly<Record<StageId, Totals>>;
 }
 
 const noSegment: Segment = {
@@ -62,7 +63,7 @@ export const emptyTimeline: Timeline = {
 	entries: null,
 	gaps: null,
 	run: noTime,
-	byStage: {}
+	closedByStage: {}
 };
 
 /** The timeline after one more event. `after` may give the run's state after it, where it has been folded already. */
@@ -87,7 +88,7 @@ export function timelineOf(events: Iterable<JournalEvent | ForeignEvent>): Timel
 }
 
 function withTime(timeline: Timeline, event: JournalEvent): Timeline {
-	const { last, device, state, open, run, byStage } = timeline;
+	const { last, device, state, open, run } = timeline;
 	if (!last) return timeline;
 	const { totals, gap } = stretchTo(last, device, event, state.status);
 	if (totals === noTime) return timeline;
@@ -95,15 +96,14 @@ function withTime(timeline: Timeline, event: JournalEvent): Timeline {
 		...timeline,
 		open: { ...open, own: plus(open.own, totals) },
 		run: plus(run, totals),
-		byStage: { ...byStage, [open.stage]: plus(byStage[open.stage] ?? noTime, totals) },
 		gaps: gap ? { item: { ...gap, visit: open.visit }, before: timeline.gaps } : timeline.gaps
 	};
 }
 
 /** Another visit begins, or an earlier one goes on because something was taken back. */
-function segmentsAfter({ open, closed }: Timeline, after: RunState): Pick<Timeline, 'open' | 'closed'> {
+function segmentsAfter({ open, closed, closedByStage }: Timeline, after: RunState): Pick<Timeline, 'open' | 'closed' | 'closedByStage'> {
 	const visit = after.entered?.seq ?? -1;
-	if (visit === open.visit) return { open, closed };
+	if (visit === open.visit) return { open, closed, closedByStage };
 	const all = open === noSegment ? closed : { item: open, before: closed };
 	return {
 		open: {
@@ -112,13 +112,20 @@ function segmentsAfter({ open, closed }: Timeline, after: RunState): Pick<Timeli
 			stage: stageOf(after),
 			frame: after.frames,
 			entered: after.entered,
-			nth: after.visits[after.step] ?? 1,
+			nth: visitsOf(after, after.step) || 1,
 			own: noTime,
 			earlier: earlierOf(visit, all)
 		},
-		closed: all
+		closed: all,
+		closedByStage: withSegment(closedByStage, open)
 	};
 }
+
+const withSegment = (byStage: Timeline['closedByStage'], { stage, own }: Segment): Timeline['closedByStage'] =>
+	own === noTime ? byStage : { ...byStage, [stage]: plus(byStage[stage] ?? noTime, own) };
+
+/** Time of each stage that the walk was in. */
+export const timeByStage = ({ closedByStage, open }: Timeline): Readonly<Record<StageId, Totals>> => withSegment(closedByStage, open);
 
 /** The newest segment of a visit that goes on lies only what was taken back below the top. */
 function earlierOf(visit: number, segments: Chain<Segment> | null): Totals {
@@ -145,11 +152,11 @@ export interface TimeNow {
 
 /** Elapsed, paused and held up to now. Since the last event only what both clocks agree on is counted. */
 export function timeNow(
-	{ state, last, open, run, byStage }: Timeline,
+	{ state, last, open, run, closedByStage }: Timeline,
 	now: { readonly at: string; readonly mono: number; readonly boot: string }
 ): TimeNow {
 	const step = plus(open.own, open.earlier);
-	const stage = byStage[open.stage] ?? noTime;
+	const stage = plus(closedByStage[open.stage] ?? noTime, open.own);
 	const live = state.status === 'running' || state.status === 'paused' || state.status === 'held';
 	if (!last || !live) return { step, stage, run, gap: null };
 	if (!clocksAgree(last, now)) {

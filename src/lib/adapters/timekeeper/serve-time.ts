@@ -1,5 +1,6 @@
 import { journalText } from '$lib/record/journal-text';
 import { readJournal } from '$lib/record/read-journal';
+import { SharedEditions } from '$lib/record/shared-editions';
 import { runFactsOf } from '$lib/run/run-facts';
 import { timelineOf } from '$lib/run/timeline';
 import { chooseLimit } from '$lib/timing/charts/sign-off';
@@ -10,9 +11,10 @@ import type { TimeAnswer, TimeCall, TimeCalls } from './calls';
 /** The worker's side of the timekeeper: pure work, one call after another. */
 export function serveTime(answer: (answer: TimeAnswer) => void): (call: TimeCall) => void {
 	const forecasters = new Map<number, Forecaster>();
+	const editions = new SharedEditions();
 	const calls: TimeCalls = {
 		async factsOf(bytes) {
-			const { events } = readJournal(journalText(bytes));
+			const { events } = readJournal(journalText(bytes), editions);
 			return events.length > 0 ? runFactsOf(timelineOf(events)) : null;
 		},
 		limit: async (kind, rates, mostFalse, attempts) => chooseLimit(kind, rates, mostFalse, attempts),
