@@ -3,7 +3,7 @@ import { effectOf, heldByRecordOnly } from './effects';
 import { emptyState } from './empty';
 import type { ForeignEvent, JournalEvent, Kind } from './events';
 import { objectionTo } from './objections';
-import type { RunState, RunStatus } from './state';
+import type { RunState } from './state';
 
 /**
  * The run's statechart.
