@@ -2,7 +2,7 @@
  * Measures the recogniser, streaming, on speakers that its heads never saw: each recording once, by the head of the other four folds,
  * weighed with weights of the other four folds. Usage: npm run bench:voice (after npm run voice:train)
  */
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Weighing } from '$lib/voice/decoder';
 import { readPosteriors, type Posteriors } from './bench/cache';
@@ -11,6 +11,7 @@ import { enrolledResults } from './bench/enrolled';
 import { editDistance } from './bench/edit-distance';
 import { PLAIN_STEP, QUESTION, READING } from './bench/gates';
 import { mostOf, shareOver, type Share } from './bench/interval';
+import { whyNoPeer, type PeerRow } from './bench/peer';
 import { CONDITIONS, type Condition } from './bench/trials';
 import { COMMANDS_RECORDED, fitWeighing, THRESHOLDS } from './bench/weigh';
 import { inParallel, shards } from './parallel';
@@ -43,23 +44,41 @@ interface Heard {
 const hear = (trials: readonly Posteriors[], open: readonly string[], change: (w: Weighing) => Weighing = (w) => w): Heard[] =>
 	trials.map((trial) => ({ trial, told: decisionsOf(spikesOf(trial, open), change(weighings[trial.fold]!)) }));
 
+/** Rows of the other recogniser, where it is at hand. */
+async function peerRows(): Promise<PeerRow[]> {
+	const why = whyNoPeer();
+	if (why) {
+		console.log(`${why}\n`);
+		return [];
+	}
+	await inParallel('bench-peer', shards(SHARDS).filter(([shard]) => !existsSync(at('peer', `${shard}.jsonl`))));
+	return shards(SHARDS).flatMap(([shard]) => readFileSync(at('peer', `${shard}.jsonl`), 'utf8').trim().split('\n').map((row) => JSON.parse(row) as PeerRow));
+}
+const peer = await peerRows();
+/** Share of what the other recogniser heard in the trials that `which` picks and in which it is `right`, where it is at hand. */
+function byPeer(which: (row: PeerRow) => boolean, right: (row: PeerRow) => boolean): string {
+	const rows = peer.filter(which);
+	return rows.length > 0 ? percent(shareOver(rows.map((row) => ({ speaker: row.speaker, right: right(row) })))) : '';
+}
+const peerRight = (row: PeerRow) => row.heard === row.word;
+
 const percent = ({ share, low, high, n, speakers }: Share) =>
 	`${(100 * share).toFixed(1)} % (${(100 * low).toFixed(1)}–${(100 * high).toFixed(1)}; n = ${n}, ${speakers} speakers)`;
-const line = (name: string, value: string) => console.log(`| ${name} | ${value} |`);
+const line = (name: string, value: string, other = '') => console.log(peer.length > 0 ? `| ${name} | ${value} | ${other} |` : `| ${name} | ${value} |`);
 
 const rightOnce = ({ trial, told }: Heard) => told.length === 1 && told[0]!.word === trial.word;
 const words = (source: Posteriors['source'], condition: Condition, said: readonly string[]) =>
 	all.filter((t) => t.kind === 'word' && t.source === source && t.condition === condition && said.includes(t.word));
 
-console.log('| what | measured: share, 95 % interval over speakers |\n|---|---|');
+console.log(`| what | measured: share, 95 % interval over speakers |${peer.length > 0 ? ' pocketsphinx, the same files |' : ''}\n|---|---|${peer.length > 0 ? '---|' : ''}`);
 for (const condition of CONDITIONS) {
 	const heard = hear(words('speech-commands', condition, COMMANDS_RECORDED), QUESTION);
-	line(`stop, yes, no; a question open; ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: rightOnce(h) })))));
+	line(`stop, yes, no; a question open; ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: rightOnce(h) })))), byPeer((row) => row.condition === condition && COMMANDS_RECORDED.includes(row.word), peerRight));
 }
 for (const source of ['speech-commands', 'fsdd'] as const) {
 	for (const condition of CONDITIONS) {
 		const heard = hear(words(source, condition, DIGITS), READING);
-		line(`digits one at a time, ${source}, ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: rightOnce(h) })))));
+		line(`digits one at a time, ${source}, ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: rightOnce(h) })))), byPeer((row) => row.condition === condition && row.source === source && DIGITS.some((word) => word === row.word), peerRight));
 	}
 }
 for (const condition of ['clean', '10 dB'] as const) {
@@ -72,7 +91,7 @@ for (const condition of ['clean', '10 dB'] as const) {
 for (const [name, gate] of [['plain step', PLAIN_STEP], ['question', QUESTION], ['reading', READING]] as const) {
 	for (const condition of CONDITIONS) {
 		const heard = hear(all.filter((t) => t.kind === 'word' && t.words.length === 0 && t.condition === condition), gate);
-		line(`false commands on words outside the vocabulary, ${name}, ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: h.told.length > 0 })))));
+		line(`false commands on words outside the vocabulary, ${name}, ${condition}`, percent(shareOver(heard.map((h) => ({ speaker: h.trial.speaker, right: h.told.length > 0 })))), byPeer((row) => row.condition === condition && row.gate === name && row.words.length === 0, (row) => row.heard !== null));
 	}
 }
 const hoursOf = (trials: readonly Posteriors[]) => (trials.reduce((sum, { steps }) => sum + steps, 0) * 0.08) / 3600;
