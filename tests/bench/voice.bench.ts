@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
 import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
-import { EARS_LIST, loadModel } from '$lib/voice/model';
+import { loadModel } from '$lib/voice/model';
 import { resample } from '$lib/voice/resample';
 import { readWav } from '$lib/voice/wav';
 import { quantileOfSorted } from '$lib/timing/quantile';
