@@ -109,10 +109,52 @@ const pedal: Hand = {
 	}
 };
 
-for (const [name, hand] of [['keyboard', keys], ['touch', touch], ['pedal', pedal]] as const)
+type Hears = typeof globalThis & { hears?: (words: string) => void };
+/** The browser's own engine, by a fake of the W3C interface: headless browsers have none on the device. */
+async function listenByBrowser(page: Page): Promise<void> {
+	await page.addInitScript(() => {
+		class FakeRecognition extends EventTarget {
+			static available = () => Promise.resolve('available');
+			onresult: ((event: object) => void) | null = null;
+			onend: (() => void) | null = null;
+			start() {
+				(globalThis as Hears).hears = (transcript) => this.onresult?.({ resultIndex: 0, results: [Object.assign([{ transcript, confidence: 0.95 }], { isFinal: true })] });
+			}
+			abort() {
+				this.onend?.();
+			}
+		}
+		Object.assign(globalThis, { SpeechRecognition: FakeRecognition });
+	});
+	await page.goto('/settings');
+	await page.getByRole('radio', { name: 'The browser’s own, on this device' }).check({ force: true });
+}
+const say = (page: Page, words: string) => page.evaluate((said) => (globalThis as Hears).hears?.(said), words);
+const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
+const SAID: Readonly<Record<string, string>> = { Yes: 'yes', 'Go on': 'resume', 'I confirm': 'I confirm' };
+const voice: Hand = {
+	async wayOn(page) {
+		const label = (await dock(page).getByRole('button').first().innerText()).trim();
+		await say(page, SAID[label] ?? 'next');
+	},
+	answer: (page, at) => say(page, ['answer one', 'answer two', 'answer three'][at]!),
+	async number(page, text) {
+		for (const key of text) await say(page, key === '.' ? 'point' : key === '-' ? 'minus' : DIGITS[Number(key)]!);
+		await say(page, 'send it');
+	},
+	back: (page) => say(page, 'step back'),
+	async trouble(page) {
+		await say(page, 'trouble');
+		await expect(page.getByRole('dialog').locator('[data-place="1"]')).toBeVisible();
+		await say(page, 'answer one');
+	}
+};
+
+for (const [name, hand, before] of [['keyboard', keys], ['touch', touch], ['pedal', pedal], ['voice', voice, listenByBrowser]] as const)
 	test(`the whole visit by ${name} only, with one undone step and one trouble`, async ({ page }) => {
 		test.setTimeout(900_000);
 		failOnErrors(page);
+		await before?.(page);
 		await begin(page, 'A whole lift-out visit');
 		const walked = await walkToTheEnd(page, await editionOf(page, 'lift-out-visit'), hand, { undoAt: 6, troubleAt: 60, limit: 420 });
 		expect(walked).toMatchObject({ undone: 1, troubles: 1 });
