@@ -2,11 +2,13 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { EnrolledWord } from '$lib/voice/enrolment';
+import type { EnrolledWord, Take } from '$lib/voice/enrolment';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
+import { SpeechFeatures } from '$lib/voice/features/speech-features';
 import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
 import { EARS_LIST, loadModel, type EarsModel } from '$lib/voice/model';
 import { resample } from '$lib/voice/resample';
+import { takeIn } from '$lib/voice/take';
 import { readWav, type Sound, UnreadableSound } from '$lib/voice/wav';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 
@@ -83,7 +85,7 @@ async function model(): Promise<EarsModel> {
 }
 
 /** An operator's takes: each folder is named as a word of the vocabulary, its WAV files are the takes. */
-async function takesIn(folder: string, listener: Listener, vocabulary: readonly string[]): Promise<EnrolledWord[]> {
+async function takesIn(folder: string, features: SpeechFeatures, vocabulary: readonly string[]): Promise<EnrolledWord[]> {
 	const entries = await readdir(folder, { withFileTypes: true }).catch((fault: NodeJS.ErrnoException) => {
 		throw new BadUse(`${folder} cannot be read: ${fault.code === 'ENOENT' ? 'there is no such folder' : (fault.code ?? fault.message)}`);
 	});
@@ -93,10 +95,10 @@ async function takesIn(folder: string, listener: Listener, vocabulary: readonly 
 	return Promise.all(
 		words.map(async (word, i) => {
 			const files = (await readdir(join(folder, names[i]!))).filter((name) => name.toLowerCase().endsWith('.wav')).toSorted();
-			const takes: Float32Array[] = [];
+			const takes: Take[] = [];
 			for (const file of files) {
 				const { samples, sampleRate } = await readSound(join(folder, names[i]!, file));
-				takes.push(listener.takeOf(resample(samples, sampleRate, SAMPLE_RATE)));
+				takes.push(takeIn(features, resample(samples, sampleRate, SAMPLE_RATE)));
 			}
 			return { word, takes };
 		})
@@ -125,7 +127,7 @@ export const hear: Command = {
 		const ears = await model();
 		const listener = new Listener(ears);
 		listener.setOpen(openWords(asked.among, ears.words));
-		if (asked.enrol !== undefined) listener.enrol(await takesIn(asked.enrol, listener, ears.words));
+		if (asked.enrol !== undefined) listener.enrol(await takesIn(asked.enrol, new SpeechFeatures(ears.embedding), ears.words));
 		// all are looked at first, so that a bad one is told before anything is written
 		for (const file of asked.files) await readSound(file);
 		for (const file of asked.files) {

@@ -4,10 +4,12 @@ import { browserClock } from '$lib/adapters/clock/browser-clock';
 import { workerInventedRuns } from '$lib/adapters/demo/worker-invented-runs';
 import { createDeviceStore } from '$lib/adapters/device-store';
 import { shippedEditions } from '$lib/adapters/editions/shipped-editions';
+import { idbEnrolments } from '$lib/adapters/enrolments/idb-enrolments';
 import { browserHandingOver } from '$lib/adapters/handing-over/browser-handing-over';
 import { fileSystemLog } from '$lib/adapters/log-file/file-system-log';
 import { browserKeys } from '$lib/adapters/keys/browser-keys';
 import { ownEars } from '$lib/adapters/own-ears/own-ears';
+import { ownTakes } from '$lib/adapters/own-ears/own-takes';
 import { workerRecogniser } from '$lib/adapters/own-ears/worker-recogniser';
 import { idbSettings } from '$lib/adapters/settings/idb-settings';
 import { deviceSigner } from '$lib/adapters/signer/device-signer';
@@ -48,6 +50,8 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 		inventedRuns: workerInventedRuns,
 		timekeeper: workerTimekeeper,
 		browserEars: webSpeechEars(scope, language),
-		ownEars: ownEars(browserMicrophone(navigator), workerRecogniser)
+		ownEars: ownEars(browserMicrophone(navigator), workerRecogniser),
+		enrolments: idbEnrolments(),
+		takes: ownTakes(browserMicrophone(navigator), workerRecogniser)
 	};
 }

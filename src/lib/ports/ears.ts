@@ -1,3 +1,5 @@
+import type { Enrolment } from '$lib/voice/enrolment';
+
 /**
  * What hears. The shape is the W3C SpeechRecognition's (Web Speech API), so that the browser's own on-device engine,
  * the project's recogniser and a scripted one are interchangeable; one contract suite runs on all.
@@ -7,6 +9,8 @@ export interface Ears {
 	available(): Promise<'available' | 'missing' | 'denied'>;
 	/** Words to open from now on; an engine may ignore it and hear everything. */
 	setVocabulary(words: readonly string[]): void;
+	/** An operator's own words from now on; null: anyone's. `older`: made by another network, to be said again. An engine that can't use them says `unused`. */
+	enrol(enrolment: Enrolment | null): Promise<'used' | 'older' | 'unused'>;
 	start(): Promise<void>;
 	stop(): void;
 	/** One handler each; set before start. */

@@ -3,6 +3,7 @@ import type { Camera, Recorder } from '$lib/ports/camera';
 import type { Chance } from '$lib/ports/chance';
 import type { Clock } from '$lib/ports/clock';
 import type { Ears } from '$lib/ports/ears';
+import type { Enrolments } from '$lib/ports/enrolments';
 import type { Editions } from '$lib/ports/editions';
 import type { JournalStore, RunListing, StorageReport } from '$lib/ports/journal-store';
 import type { HandingOver } from '$lib/ports/handing-over';
@@ -12,6 +13,7 @@ import type { Keys } from '$lib/ports/keys';
 import type { Mouth } from '$lib/ports/mouth';
 import type { Signer, Verify } from '$lib/ports/signer';
 import type { SettingsStore, Wakefulness } from '$lib/ports/settings';
+import type { Takes } from '$lib/ports/takes';
 import type { Timekeeper } from '$lib/ports/timekeeper';
 import type { Update } from '$lib/ports/update';
 
@@ -41,6 +43,10 @@ export interface DevicePorts {
 	readonly browserEars: Ears | null;
 	/** The project's recogniser; null where it is not installed. */
 	readonly ownEars: Ears | null;
+	/** What operators' words look like. */
+	readonly enrolments: Enrolments;
+	/** Makes takes of words; null where the project's recogniser is not installed. */
+	readonly takes: Takes | null;
 }
 
 export interface Device extends DevicePorts {

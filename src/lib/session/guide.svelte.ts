@@ -195,6 +195,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	const listening = createListening({
 		ears: () => pickEars(device, preferences),
 		mouth: device.mouth,
+		enrolment: () => device.enrolments.load(walk.state.person),
 		onheard: (heard) => {
 			const meant = meantByWords(heard.words, situation, 'en', answerWords);
 			act(meant, 'voice', { heard: heard.words, confidence: heard.confidence });

@@ -1,5 +1,6 @@
 import type { Ears, EarsError } from '$lib/ports/ears';
 import type { Mouth } from '$lib/ports/mouth';
+import type { Enrolment } from '$lib/voice/enrolment';
 
 /** What the ears do, for the line that tells what can be said. */
 export interface Listening {
@@ -10,6 +11,8 @@ export interface Listening {
 	readonly choices: readonly string[] | null;
 	/** Why nothing is heard: said plainly, all else goes on. */
 	readonly problem: EarsError['error'] | 'missing' | null;
+	/** Whether the operator's own words are heard by; `older`: they were said to another network. */
+	readonly voice: 'used' | 'older' | 'unused';
 	hear(): Promise<void>;
 	deafen(): void;
 	setVocabulary(words: readonly string[]): void;
@@ -19,6 +22,8 @@ export interface Listening {
 export interface ListeningNeeds {
 	readonly ears: () => Ears | null;
 	readonly mouth: Mouth;
+	/** The operator's own words, if any are kept here. */
+	readonly enrolment: () => Promise<Enrolment | undefined>;
 	/** Returns whether the words meant anything now. */
 	readonly onheard: (heard: { words: string; confidence: number }) => boolean;
 }
@@ -30,12 +35,13 @@ const UNSURE_LIMIT = 2;
 /** Reports of level (one each 80 ms) after the guide's last sound in which nothing counts: its tail is decided on that late. */
 const QUIET_REPORTS = 6;
 
-export function createListening({ ears, mouth, onheard }: ListeningNeeds): Listening {
+export function createListening({ ears, mouth, enrolment, onheard }: ListeningNeeds): Listening {
 	let on = $state(false);
 	let level = $state(0);
 	let heard = $state.raw<Listening['heard']>(null);
 	let choices = $state.raw<Listening['choices']>(null);
 	let problem = $state.raw<Listening['problem']>(null);
+	let voice = $state<Listening['voice']>('unused');
 	let current: Ears | null = null;
 	let unsureInRow = 0;
 	let quietReports = QUIET_REPORTS;
@@ -79,7 +85,9 @@ export function createListening({ ears, mouth, onheard }: ListeningNeeds): Liste
 		problem = null;
 		quietReports = QUIET_REPORTS;
 		on = true;
-		await current.start();
+		voice = await current.enrol((await enrolment()) ?? null);
+		// deafened, or broken, while that was loaded
+		if (on) await current.start();
 	}
 
 	return {
@@ -97,6 +105,9 @@ export function createListening({ ears, mouth, onheard }: ListeningNeeds): Liste
 		},
 		get problem() {
 			return problem;
+		},
+		get voice() {
+			return voice;
 		},
 		hear,
 		deafen() {

@@ -1,9 +1,10 @@
 /** Sound in, decisions out: features, head and decoder in the same steps of 80 ms on the page and on the command line. */
 import { confidenceOf, kindOf, SpikeFinder, type Spike } from './decoder';
-import { type EnrolledWord, Prototypes } from './enrolment';
+import { type EnrolledWord, isKnown } from './enrolment';
 import { SpeechFeatures } from './features/speech-features';
 import { HeadNetwork } from './head-network';
 import type { EarsModel } from './model';
+import { type Found, OwnWords } from './own-words';
 import type { Decision, Features, Head } from './stages';
 
 export const STEP_SAMPLES = 1280;
@@ -17,20 +18,24 @@ export interface Unsure {
 
 export type Hearing = (Decision & { readonly unsure: false }) | Unsure;
 
-/** Nearer than this to the mean of an operator's takes (cosine) is that word. It does not tell people apart: another's is as near. */
-const NEAR = 0.75;
-/** Confidence of an enrolled word by its nearness and its lead over the next, and the constant: set by hand, not calibrated. */
-const NEARNESS_WEIGHTS = [12, 15, -9] as const;
-/** Steps whose hidden vectors are kept: a spike is weighed at most so long after its peak. */
-const KEPT_STEPS = 8;
+/** Steps that the head's word waits while an operator's own may be ending, and an own word that is not near enough waits for the head. */
+const WAIT_STEPS = 2;
+
+interface Waiting {
+	readonly spike?: Spike | undefined;
+	readonly found?: Found | undefined;
+	readonly left: number;
+}
 
 export class Listener {
 	readonly #features: Features;
 	readonly #head: Head;
 	readonly #finder: SpikeFinder;
+	#step = -1;
 	#open: ReadonlySet<string>;
-	#prototypes: Prototypes | null = null;
-	#kept: Float32Array[] = [];
+	#own: OwnWords | null = null;
+	/** What one of the two heard, kept back until the other has spoken. */
+	#waiting: Waiting | null = null;
 
 	constructor(readonly model: EarsModel, features: Features = new SpeechFeatures(model.embedding), head: Head = new HeadNetwork(model.words, model.head)) {
 		this.#features = features;
@@ -44,33 +49,21 @@ export class Listener {
 		const unknown = words.filter((word) => !this.#head.words.includes(word));
 		if (unknown.length > 0) throw new Error(`not in the vocabulary: ${unknown.join(', ')}`);
 		this.#open = new Set(words);
-		this.#openFinder();
+		this.#openParts();
 	}
 
-	/** An operator's takes, from `takeOf`; none: anyone's words. */
+	/** An operator's takes (take.ts); none: anyone's words. Words with too few takes are left out. */
 	enrol(words: readonly EnrolledWord[]): void {
-		this.#prototypes = words.length > 0 ? new Prototypes(words) : null;
-		this.#openFinder();
+		const known = words.filter(isKnown);
+		this.#own = known.length > 0 ? new OwnWords(known) : null;
+		this.#waiting = null;
+		this.#openParts();
 	}
 
 	/** An enrolled operator may say any sound for a word: no spike is passed over before it was compared. */
-	#openFinder(): void {
-		this.#finder.setOpen(this.#prototypes ? this.#head.words : [...this.#open]);
-	}
-
-	/** The vector of one word said alone: the hidden layer where a word is likeliest to end. Forgets what was heard before. */
-	takeOf(samples: Float32Array): Float32Array {
-		this.reset();
-		let [most, vector] = [-1, new Float32Array(0)];
-		for (const sound of [samples, new Float32Array(STEP_SAMPLES * 5)]) {
-			this.#features.push(sound, (one) => {
-				const { logProbabilities, hidden } = this.#head.step(one);
-				const some = 1 - Math.exp(logProbabilities[this.#head.words.length]!);
-				if (some > most) [most, vector] = [some, hidden.slice()];
-			});
-		}
-		this.reset();
-		return vector;
+	#openParts(): void {
+		this.#own?.setOpen(this.#open);
+		this.#finder.setOpen(this.#own ? this.#head.words : [...this.#open]);
 	}
 
 	/** Forgets what was heard: as after a long silence. Steps count from here. */
@@ -78,28 +71,42 @@ export class Listener {
 		this.#features.reset();
 		this.#head.reset();
 		this.#finder.reset();
-		this.#kept = [];
+		this.#own?.reset();
+		this.#waiting = null;
+		this.#step = -1;
 	}
 
 	/** Adds samples at 16 kHz; `take` gets what was heard in them. */
 	push(samples: Float32Array, take: (hearing: Hearing) => void): void {
 		this.#features.push(samples, (vector) => {
-			const { logProbabilities, hidden } = this.#head.step(vector);
-			if (this.#prototypes) this.#kept = [hidden.slice(), ...this.#kept].slice(0, KEPT_STEPS);
-			const spike = this.#finder.step(logProbabilities);
-			const hearing = spike && (this.#byOperator(spike) ?? this.#byAnyone(spike));
+			this.#step++;
+			const spike = this.#finder.step(this.#head.step(vector).logProbabilities);
+			const hearing = this.#own ? this.#withOperator(this.#own, vector, spike) : spike && this.#byAnyone(spike);
 			if (hearing) take(hearing);
 		});
 	}
 
-	/** What the spike is by the operator's takes; undefined where they say nothing about it. */
-	#byOperator(spike: Spike): Hearing | undefined {
-		const ranked = this.#prototypes?.ranked(this.#kept[spike.endStep - spike.peakStep]!, this.#open) ?? [];
-		const [first, second] = ranked;
-		if (!first || first.nearness < NEAR) return undefined;
-		const confidence = confidenceOf([first.nearness, first.nearness - (second?.nearness ?? 0)], NEARNESS_WEIGHTS);
-		const alternatives = ranked.slice(0, 3).map(({ word, nearness }, i) => ({ word, confidence: i === 0 ? confidence : Math.max(0, nearness) * (1 - confidence) }));
-		return { unsure: false, word: first.word, confidence, step: spike.endStep, alternatives };
+	/** The operator's own takes go before the head; what one alone is not sure of waits a little for the other. */
+	#withOperator(own: OwnWords, vector: Float32Array, heardByHead: Spike | undefined): Hearing | undefined {
+		const tail = own.resting && !this.#waiting?.found;
+		const found = own.step(vector) ?? this.#waiting?.found;
+		const spike = (tail ? undefined : heardByHead) ?? this.#waiting?.spike;
+		const left = (this.#waiting?.left ?? WAIT_STEPS + 1) - 1;
+		this.#waiting = null;
+		if (found && (found.sure || spike?.word === found.matches[0]!.word)) return this.#byOperator(found, true);
+		if (!found && !spike) return undefined;
+		if (left > 0 && (found || own.coming)) {
+			this.#waiting = { spike, found, left };
+			return undefined;
+		}
+		if (found) return this.#byOperator(found, false);
+		const near = own.atSpike(spike!.word);
+		return near ? this.#byOperator(near, true) : this.#byAnyone(spike!);
+	}
+
+	#byOperator({ matches, confidence }: Found, sure: boolean): Hearing {
+		const alternatives = matches.slice(0, 3).map(({ word, distance }, i) => ({ word, confidence: i === 0 ? confidence : (1 - confidence) * Math.max(0, 1 - distance) }));
+		return sure ? { unsure: false, word: matches[0]!.word, confidence, step: this.#step, alternatives } : { unsure: true, alternatives, step: this.#step };
 	}
 
 	#byAnyone(spike: Spike): Hearing | undefined {

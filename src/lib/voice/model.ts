@@ -24,6 +24,11 @@ export interface EarsModel {
 	readonly weighing: Weighing;
 }
 
+export interface LoadedModel extends EarsModel {
+	/** SHA-256 of the embedding network: an operator's takes are of use to this one only. */
+	readonly takesOf: string;
+}
+
 /** The list's file name, beside which the others lie. */
 export const EARS_LIST = 'ears.json';
 
@@ -39,9 +44,9 @@ function checked(bytes: Uint8Array, mark: FileMark): Float32Array {
 }
 
 /** Reads the list and, through `read`, the files it names. Throws DamagedModel; what `read` throws passes through. */
-export async function loadModel(read: (file: string) => Promise<Uint8Array>): Promise<EarsModel> {
+export async function loadModel(read: (file: string) => Promise<Uint8Array>): Promise<LoadedModel> {
 	const list = JSON.parse(new TextDecoder().decode(await read(EARS_LIST))) as EarsList;
 	if (list.version !== 1) throw new DamagedModel(`${EARS_LIST} is of version ${String(list.version)}, expected 1`);
 	const [embedding, head] = await Promise.all([list.embedding, list.head].map(async (mark) => checked(await read(mark.file), mark)));
-	return { words: list.words, weighing: list.weighing, embedding: embedding!, head: head! };
+	return { words: list.words, weighing: list.weighing, embedding: embedding!, head: head!, takesOf: list.embedding.sha256 };
 }

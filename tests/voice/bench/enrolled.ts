@@ -3,9 +3,10 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Weighing } from '$lib/voice/decoder';
 import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
-import { TAKES } from '$lib/voice/enrolment';
+import { type Take, TAKES } from '$lib/voice/enrolment';
 import { fromHalf } from '$lib/voice/half';
-import { Listener } from '$lib/voice/listener';
+import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
+import { SAMPLE_RATE } from '$lib/voice/features/mel';
 import type { Features } from '$lib/voice/stages';
 import { cacheFolder } from '../paths';
 import { DIGITS, VOCABULARY } from '../vocabulary';
@@ -26,6 +27,13 @@ const asKept: Features = {
 	},
 	reset: () => undefined
 };
+
+/** FSDD's clips are cut tight; half a second of silence was put before them (trials.ts). */
+const BEGINS_S = 0.5;
+const stepAt = (seconds: number) => (seconds * SAMPLE_RATE) / STEP_SAMPLES;
+
+/** The word's vectors, cut as take.ts cuts them: up to one step after the word. */
+const cut = ({ row, vectors }: Kept) => vectors.slice(Math.floor(stepAt(BEGINS_S)) * EMBEDDING_SIZE, (Math.ceil(stepAt(row.endS ?? BEGINS_S)) + 1) * EMBEDDING_SIZE);
 
 export interface EnrolledResult {
 	readonly row: TrialRow;
@@ -48,7 +56,9 @@ export function enrolledResults(weighings: readonly Weighing[]): EnrolledResult[
 		const listener = new Listener({ words: VOCABULARY, embedding: new Float32Array(0), head, weighing: weighings[fold]! }, asKept);
 		listener.setOpen(READING);
 		const takes = DIGITS.flatMap((word) => own.filter(({ row }) => row.word === word && row.condition === 'clean').slice(0, TAKES));
-		const enrolled = DIGITS.map((word) => ({ word, takes: takes.filter(({ row }) => row.word === word).map(({ vectors }) => listener.takeOf(vectors)) }));
+		// the same recordings in noise stand for the noise that take.ts mixes in
+		const takeOf = (kept: Kept): Take => ({ clean: cut(kept), noisy: cut(own.find(({ row }) => row.path === kept.row.path && row.condition === '10 dB')!) });
+		const enrolled = DIGITS.map((word) => ({ word, takes: takes.filter(({ row }) => row.word === word).map(takeOf) }));
 		const taken = new Set(takes.map(({ row }) => row.path));
 		listener.enrol(enrolled);
 		const told = ({ vectors }: Kept): string[] => {

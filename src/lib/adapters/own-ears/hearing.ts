@@ -1,24 +1,28 @@
+import type { EnrolledWord } from '$lib/voice/enrolment';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
+import { levelDb } from '$lib/voice/level';
 import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
 import { loadModel } from '$lib/voice/model';
 import { Resampler } from '$lib/voice/resample';
+import { isNoisyRoom } from '$lib/voice/word-ends';
 import type { FromRecogniser } from './messages';
+import { createTaking, type Taking } from './taking';
 
 /** A loaded recogniser at work on one stream of sound. */
 export interface Hearing {
 	readonly words: readonly string[];
+	readonly takesOf: string;
 	open(words: readonly string[]): void;
-	begin(sampleRate: number): void;
+	enrol(words: readonly EnrolledWord[]): void;
+	/** `takes`: what is said is made into takes. */
+	begin(sampleRate: number, takes: boolean): void;
 	sound(samples: Float32Array): void;
 }
 
 /** A level of 1 is full scale; speech near a microphone lies about 20 to 50 dB below. */
 const QUIETEST_DB = -60;
 
-function levelOf(samples: Float32Array): number {
-	const power = samples.reduce((sum, sample) => sum + sample * sample, 0) / samples.length;
-	return Math.max(0, 1 - (10 * Math.log10(power + 1e-12)) / QUIETEST_DB);
-}
+const meter = (db: number): number => Math.max(0, Math.min(1, 1 - db / QUIETEST_DB));
 
 /** Loads and checks the recogniser's files. Rejects with a sentence where one is missing or damaged. */
 export async function createHearing(read: (file: string) => Promise<Uint8Array>, post: (message: FromRecogniser) => void): Promise<Hearing> {
@@ -27,17 +31,22 @@ export async function createHearing(read: (file: string) => Promise<Uint8Array>,
 	const spelled = new Map(model.words.map((word) => [word.toLowerCase(), word]));
 	let resampler = new Resampler(SAMPLE_RATE, SAMPLE_RATE);
 	let waiting = new Float32Array(0);
+	let taking: Taking | null = null;
 
 	function step(samples: Float32Array): void {
-		post({ kind: 'level', level: levelOf(samples) });
-		listener.push(samples, (heard) => post({ kind: 'heard', alternatives: heard.alternatives, unsure: heard.unsure }));
+		taking?.push(samples, (heard) => post({ kind: 'take', ...heard }));
+		post({ kind: 'level', level: meter(levelDb(samples)), noisy: taking !== null && isNoisyRoom(taking.roomDb) });
+		if (!taking) listener.push(samples, (heard) => post({ kind: 'heard', alternatives: heard.alternatives, unsure: heard.unsure }));
 	}
 
 	return {
 		words: model.words,
+		takesOf: model.takesOf,
+		enrol: (words) => listener.enrol(words.filter(({ word }) => model.words.includes(word))),
 		// words of a procedure that the recogniser was not taught are said by their place instead
 		open: (words) => listener.setOpen([...new Set(words.flatMap((word) => spelled.get(word.toLowerCase()) ?? []))]),
-		begin(sampleRate) {
+		begin(sampleRate, takes) {
+			taking = takes ? createTaking(model) : null;
 			resampler = new Resampler(sampleRate, SAMPLE_RATE);
 			waiting = new Float32Array(0);
 			listener.reset();

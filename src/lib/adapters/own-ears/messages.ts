@@ -1,17 +1,24 @@
+import type { EnrolledWord } from '$lib/voice/enrolment';
+import type { RoomLevel, TakeHeard } from '$lib/ports/takes';
+
 /** What the page and the recogniser's worker say to each other. */
 export type ToRecogniser =
 	| { readonly kind: 'load' }
-	| { readonly kind: 'begin'; readonly sampleRate: number }
+	/** `takes`: words are made into takes instead of commands. */
+	| { readonly kind: 'begin'; readonly sampleRate: number; readonly takes?: boolean }
 	| { readonly kind: 'sound'; readonly samples: Float32Array }
-	| { readonly kind: 'open'; readonly words: readonly string[] };
+	| { readonly kind: 'open'; readonly words: readonly string[] }
+	| { readonly kind: 'enrol'; readonly words: readonly EnrolledWord[] };
 
 export type FromRecogniser =
-	| { readonly kind: 'ready'; readonly words: readonly string[] }
+	/** `takesOf`: Enrolment.model of takes made here. */
+	| { readonly kind: 'ready'; readonly words: readonly string[]; readonly takesOf: string }
 	/** The model cannot be used; `message` says why. */
 	| { readonly kind: 'unusable'; readonly message: string }
-	/** 0 to 1, one each 80 ms. */
-	| { readonly kind: 'level'; readonly level: number }
-	| { readonly kind: 'heard'; readonly alternatives: readonly { readonly word: string; readonly confidence: number }[]; readonly unsure: boolean };
+	/** One each 80 ms. */
+	| ({ readonly kind: 'level' } & RoomLevel)
+	| { readonly kind: 'heard'; readonly alternatives: readonly { readonly word: string; readonly confidence: number }[]; readonly unsure: boolean }
+	| ({ readonly kind: 'take' } & TakeHeard);
 
 /** The page's end of the wire to the recogniser: a worker, or in tests the same code beside the page. */
 export interface RecogniserLine {

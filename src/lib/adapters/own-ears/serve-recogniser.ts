@@ -1,3 +1,4 @@
+import type { EnrolledWord } from '$lib/voice/enrolment';
 import { createHearing, type Hearing } from './hearing';
 import type { FromRecogniser, ToRecogniser } from './messages';
 
@@ -5,20 +6,25 @@ import type { FromRecogniser, ToRecogniser } from './messages';
 export function serveRecogniser(read: (file: string) => Promise<Uint8Array>, post: (message: FromRecogniser) => void): (message: ToRecogniser) => void {
 	let hearing: Hearing | null = null;
 	let open: readonly string[] = [];
+	let enrolled: readonly EnrolledWord[] = [];
 	return (message) => {
 		if (message.kind === 'load') {
 			void createHearing(read, post).then(
 				(made) => {
 					hearing = made;
 					hearing.open(open);
-					post({ kind: 'ready', words: made.words });
+					hearing.enrol(enrolled);
+					post({ kind: 'ready', words: made.words, takesOf: made.takesOf });
 				},
 				(fault: Error) => post({ kind: 'unusable', message: fault.message })
 			);
 		} else if (message.kind === 'open') {
 			open = message.words;
 			hearing?.open(open);
-		} else if (message.kind === 'begin') hearing?.begin(message.sampleRate);
+		} else if (message.kind === 'enrol') {
+			enrolled = message.words;
+			hearing?.enrol(enrolled);
+		} else if (message.kind === 'begin') hearing?.begin(message.sampleRate, message.takes ?? false);
 		else hearing?.sound(message.samples);
 	};
 }

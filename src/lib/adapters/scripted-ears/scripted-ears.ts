@@ -15,6 +15,7 @@ export function scriptedEars(): ScriptedEars {
 		onlevel: null,
 		available: () => Promise.resolve('available'),
 		setVocabulary: (words) => void (open = new Set(words.map((word) => word.toLowerCase()))),
+		enrol: () => Promise.resolve('unused'),
 		start: () => {
 			started = true;
 			return Promise.resolve();

@@ -47,6 +47,7 @@ export function webSpeechEars(scope: { SpeechRecognition?: RecognitionClass }, l
 		onlevel: null,
 		available: async () => ((await Engine.available?.({ langs: [language], processLocally: true })) === 'available' ? 'available' : 'missing'),
 		setVocabulary: () => {},
+		enrol: () => Promise.resolve('unused'),
 		start: () => {
 			wanted = true;
 			begin();
