@@ -19,7 +19,9 @@ export interface RoomLevel {
 
 /** Listens for words that are said one at a time, each made into a take; the sound is let go. */
 export interface Takes {
-	/** Resolves with the mark of the network that makes the takes (Enrolment.model), or null where it can't work; `onerror` said why. */
+	/** The mark of the network that makes the takes (Enrolment.model); null where it can't work, and `onerror` said why. */
+	mark(): Promise<string | null>;
+	/** Opens the microphone; the same mark, or null where there is no sound, and `onerror` said why. */
 	start(): Promise<string | null>;
 	stop(): void;
 	onlevel: ((level: RoomLevel) => void) | null;

@@ -19,6 +19,7 @@ export function ownTakes(microphone: Microphone, begin: BeginRecogniser): Takes 
 		onlevel: null,
 		ontake: null,
 		onerror: null,
+		mark: async () => (await line.load())?.takesOf ?? null,
 		start: async () => (await line.start(true))?.takesOf ?? null,
 		stop: line.stop
 	};
