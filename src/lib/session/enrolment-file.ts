@@ -50,7 +50,7 @@ function numbers(value: unknown, where: string): Float32Array {
 }
 
 function take(value: unknown, where: string): Take {
-	const sides = list(value, where, 2);
+	const sides = list(value, `${where},`, 2);
 	if (sides.length !== 2) throw new RangeError(`${where} has ${sides.length} sides; expected 2`);
 	return { clean: numbers(sides[0], `${where}, clean,`), noisy: numbers(sides[1], `${where}, in noise,`) };
 }
@@ -59,7 +59,7 @@ function word(value: unknown, where: string): EnrolledWord {
 	const one = thing(value, where);
 	const name = text(one['word'], `${where}, word,`);
 	if (!ALL_WORDS.includes(name)) throw new RangeError(`${where} stands for “${name}”, which is no command's word`);
-	const takes = list(one['takes'], `${where}, takes,`, MOST_TAKES).map((each, i) => take(each, `${where}, take ${i + 1},`));
+	const takes = list(one['takes'], `${where}, takes,`, MOST_TAKES).map((each, i) => take(each, `${where}, take ${i + 1}`));
 	return { word: name, takes, ...(one['said'] === undefined ? {} : { said: text(one['said'], `${where}, said,`) }) };
 }
 
