@@ -61,6 +61,16 @@ describe('walking', () => {
 		expect(walk.state.step).toBe('cut/cut');
 	});
 
+	it('R6: a spoken "yes" confirms no hazard: it is asked again', () => {
+		const walk = at('cut/insert');
+		const question = walk.give({ id: 'next' }).ask!;
+		walk.via = 'voice';
+		expect(walk.give({ id: 'yes' }, question).ask).toEqual(question);
+		expect(walk.state.confirmedHazard).toBe(false);
+		walk.give({ id: 'confirm' });
+		expect(walk.state.confirmedHazard).toBe(true);
+	});
+
 	it.each([
 		['next', 0],
 		['next', 699],

@@ -77,6 +77,8 @@ const families: Family = {
 /** "yes" does what was asked; where nothing was, it is an answer of the step if it has one of this name. */
 function reply(state: RunState, word: 'yes' | 'no', context: DecideContext): Decision {
 	const asked = context.asked;
+	// a short word is heard by mistake too easily to confirm a hazard with
+	if (word === 'yes' && asked?.key === 'confirmHazard' && context.via === 'voice') return { ask: asked };
 	if (word === 'yes' && asked)
 		return asked.yes ? decide(state, asked.yes, { ...context, asked: null, last: null }) : { ask: asked };
 	const step = state.edition.steps[state.step];

@@ -90,7 +90,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		const reading = walk.state.status === 'running' && walk.allowed.some(({ id }) => id === 'digits');
 		return {
 			allowed: walk.allowed,
-			asking: walk.question !== null && walk.question.yes !== null,
+			asking: walk.question !== null && walk.question.yes !== null && walk.question.key !== 'confirmHazard',
 			confirming: walk.allowed.some(({ id }) => id === 'confirm'),
 			number: reading ? { begun: entry.text !== '' } : null,
 			scanning: ring.on,

@@ -63,6 +63,11 @@ describe('keys, pedal and words reach one table of commands', () => {
 		expect(meant('stop')).toEqual({ command: { id: 'stop' } });
 		expect(sayable(now, 'en', (id) => id)).toEqual(['answer one', 'next', 'no', 'negative', 'stop']);
 	});
+	it('words: "yes" is no word while a hazard waits for its own phrase, and is one for another question', () => {
+		const said = (asking: boolean) => sayable(situation(['yes', 'confirm', 'stop'], { confirming: true, asking }), 'en', (id) => id);
+		expect(said(false)).toEqual(['I confirm', 'stop']);
+		expect(said(true)).toEqual(['yes', 'I confirm', 'stop']);
+	});
 	it('words: only what can be said is open: digits while a reading is asked for, as many places as answers', () => {
 		expect(sayable(situation(['answer', 'next', 'digits']), 'en', (id) => id)).toEqual(['centred', 'off', 'answer one', 'answer two', 'next']);
 		expect(sayable(situation(['digits'], { number: { begun: false } }), 'en', (id) => id)).toContain('seven');

@@ -18,7 +18,7 @@ export type Meant =
 
 export interface Situation {
 	readonly allowed: readonly Allowed[];
-	/** A question stands open: Enter and the pedal say yes to it. */
+	/** A question other than a hazard's stands open: Enter and the pedal say yes to it. */
 	readonly asking: boolean;
 	/** A hazard waits to be confirmed: the pedal confirms it. */
 	readonly confirming: boolean;
@@ -111,6 +111,7 @@ export function sayable(now: Situation, language: string, answerWords: (outcome:
 	const places = PLACES.slice(0, now.sheet?.numbered ?? answers.length);
 	const ofSheet = now.sheet ? [...FURTHER, ...CLOSE] : [];
 	const digits = now.number && !now.sheet;
-	const phrases = now.allowed.flatMap(({ id, row }) => (id === 'answer' || (id === 'digits' && !digits) ? [] : (row.said[language] ?? [])));
+	const closed = (id: CommandId) => id === 'answer' || (id === 'digits' && !digits) || (id === 'yes' && now.confirming && !now.asking);
+	const phrases = now.allowed.flatMap(({ id, row }) => (closed(id) ? [] : (row.said[language] ?? [])));
 	return [...new Set([...answers.map(({ id }) => answerWords(id)), ...places, ...ofSheet, ...phrases])];
 }
