@@ -55,6 +55,15 @@ afterEach(() => forecasting?.close());
 const begin = (walk: Walk, device: Parameters<typeof createForecasting>[1], onwarn: (warning: ReturnWarning) => void = () => {}) => (forecasting = createForecasting(walk, device, onwarn));
 const settled = (ready: () => boolean) => vi.waitFor(() => { flushSync(); expect(ready()).toBe(true); });
 
+/** A few seconds of a run's clock, with time for the answers to come. */
+async function seconds(it: Forecasting, clock: SimulatedClock): Promise<void> {
+	for (let second = 0; second < 20; second++) {
+		it.tick();
+		clock.advance(1000);
+		await new Promise((done) => setTimeout(done, 10));
+	}
+}
+
 describe('the forecast of the walk', () => {
 	it('F1 shows planned times at once, and the full forecast with own and others’ runs when the history is read', async () => {
 		const { device, walk } = await bench([pastRun('a'.repeat(32), 'Ada (invented)', false), pastRun('b'.repeat(32), 'Bo (invented)', false)], null);
@@ -118,5 +127,32 @@ describe('the forecast of the walk', () => {
 		it.tick();
 		clock.advance(1);
 		await settled(() => heard.length > before);
+	});
+	it('F7 says no warning again after the page was loaded again, in this run; another run is warned on its own', async () => {
+		const { device, walk, clock, kept } = await bench([], 10 * 60_000);
+		const first: ReturnWarning[] = [];
+		await seconds(begin(walk, device, (warning) => first.push(warning)), clock);
+		expect(first).toHaveLength(1);
+		forecasting?.close();
+		const again: ReturnWarning[] = [];
+		const it = begin(walk, device, (warning) => again.push(warning));
+		await seconds(it, clock);
+		expect(again).toEqual([]);
+		expect(it.warning?.kind).toBe('near');
+		expect(Object.keys(kept.get('warned') as object)).toEqual([walk.run]);
+		it.close();
+		const other: ReturnWarning[] = [];
+		await seconds(begin(Object.create(walk, { run: { value: 'f'.repeat(32) } }) as Walk, device, (warning) => other.push(warning)), clock);
+		expect(other).toHaveLength(1);
+	});
+	it('F7 warns even where the device keeps nothing, once, and tells why nothing is kept', async () => {
+		const { device, walk, clock } = await bench([], 10 * 60_000);
+		const heard: ReturnWarning[] = [];
+		const full = { load: async () => undefined, save: () => Promise.reject(new Error('the disk is full (invented)')) };
+		const it = begin(walk, { ...device, settings: full }, (warning) => heard.push(warning));
+		await seconds(it, clock);
+		await settled(() => it.notKept === 'the disk is full (invented)');
+		await seconds(it, clock);
+		expect(heard).toHaveLength(1);
 	});
 });

@@ -10,6 +10,7 @@ import { CUTTING_KEY } from './cutting-key';
 import type { Device } from './device.svelte';
 import { readRunFacts } from './run-facts';
 import type { Walk } from './walk.svelte';
+import { createWarned } from './warned';
 
 /** The forecast of a run, kept up to every event and every second. */
 export interface Forecasting {
@@ -19,6 +20,8 @@ export interface Forecasting {
 	readonly fault: string | null;
 	/** That the latest start of the return comes near; null while it does not. */
 	readonly warning: ReturnWarning | null;
+	/** Why this device does not keep that it warned, so that it may say so again; null where all is well. */
+	readonly notKept: string | null;
 	/** Recomputes for this moment. Cheap: the work is done elsewhere, and answers come when they are ready. */
 	tick(): void;
 	close(): void;
@@ -34,7 +37,7 @@ async function plannedBeam(settings: SettingsStore, edition: string): Promise<Be
 	return stepTimesMs(await loadCutting(settings), edition);
 }
 
-/** `onwarn` is called once for each kind of warning, and anew if the booking is moved. */
+/** `onwarn` is called once a run for each kind of warning, and anew if the booking is moved. */
 export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'settings' | 'timekeeper' | 'clock'>, onwarn: (warning: ReturnWarning) => void): Forecasting {
 	const { clock } = device;
 	let procedure = plannedProcedure(walk.state.edition);
@@ -44,8 +47,9 @@ export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'se
 	let forecast = $state.raw<Forecast | null>(null);
 	let fault = $state.raw<string | null>(null);
 	let warning = $state.raw<ReturnWarning | null>(null);
+	let notKept = $state.raw<string | null>(null);
 	const returning = returnStageOf(walk.state.edition);
-	let warned: readonly string[] = [];
+	const warned = createWarned(device.settings, walk.run, (thrown) => (notKept = messageOf(thrown)));
 	let base: { seq: number; now: RunNow; mono: number } | null = null;
 	/** The history has been read, or could not be: until then nothing is said aloud. */
 	let read = false;
@@ -79,10 +83,7 @@ export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'se
 		forecast = answer;
 		warning = returning === null ? null : returnWarning(warning, answer, nowAtMs, returning);
 		if (!warning || !read || walk.state.status !== 'running') return;
-		const about = `${warning.kind} ${bookingEndAtMs}`;
-		if (warned.includes(about)) return;
-		warned = [...warned, about];
-		onwarn(warning);
+		if (warned.first(`${warning.kind} ${bookingEndAtMs}`)) onwarn(warning);
 	}
 
 	/** This device's plan of cuts goes before what the procedure plans for those steps. */
@@ -104,7 +105,8 @@ export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'se
 	void update();
 	void openFull()
 		.catch((thrown: unknown) => (fault = messageOf(thrown)))
-		.finally(() => (read = true));
+		.then(() => warned.ready)
+		.then(() => (read = true));
 
 	return {
 		get forecast() {
@@ -115,6 +117,9 @@ export function createForecasting(walk: Walk, device: Pick<Device, 'store' | 'se
 		},
 		get fault() {
 			return fault;
+		},
+		get notKept() {
+			return notKept;
 		},
 		tick() {
 			// what was pressed is painted first
