@@ -8,7 +8,8 @@ import { type RunFacts, runFactsOf } from '$lib/run/run-facts';
 import { timelineOf } from '$lib/run/timeline';
 import { shipped } from '../../../tests/simulation/shipped';
 import { offsetSeries } from './offset-series';
-import { othersTimes, personRecords } from './person-record';
+import { personRecords } from './person-record';
+import { practisedTimes } from './practised';
 import { stepSpreads } from './step-spreads';
 
 const scenario = JSON.parse(readFileSync(new URL('../../../procedures/demo/scenario.json', import.meta.url), 'utf8')) as Scenario;
@@ -55,11 +56,38 @@ describe('records of people', () => {
 		expect(people.find(({ name }) => name === 'Ludo Kesterby')?.supervisedBy).toBe('Marit Oxlund');
 		expect(people.find(({ name }) => name === 'Teodor Vance-Ilk')?.supervisedBy).toBeNull();
 	});
-	it('compare with the others without oneself', () => {
-		const people = personRecords(facts, text);
-		const own = people.find(({ name }) => name === 'Marit Oxlund')!.stages.find(({ id }) => id === 'load')!.times.length;
-		const all = people.flatMap(({ stages }) => stages.find(({ id }) => id === 'load')!.times).length;
-		expect(othersTimes(people, 'Marit Oxlund', 'load')).toHaveLength(all - own);
+});
+
+describe('times from run to run', () => {
+	const of = (person: string, start: string, practised: Parameters<typeof practisedTimes>[1]) => practisedTimes([told(person, start)], practised)[0]?.timeMs ?? null;
+	const visit = { of: 'visit' } as const;
+
+	it('of a whole visit are the sum of its stages, and leave out runs ended early or with a stage left out', () => {
+		const whole = practisedTimes(facts, visit);
+		expect(whole.length).toBeGreaterThan(5);
+		for (const { run, timeMs } of whole) {
+			const { stages, past } = facts.find((each) => each.run === run)!;
+			expect(past.outcome).toBe('complete');
+			expect(stages.every((stage) => stage.timeMs !== null)).toBe(true);
+			expect(timeMs).toBe(stages.reduce((sum, stage) => sum + (stage.timeMs ?? NaN), 0));
+		}
+		expect(of('Sunniva Praat', '2026-03-06T13:00:00+01:00', visit)).toBeNull();
+		expect(of('Anneke Trosvik', '2026-03-10T08:30:00+01:00', visit)).toBeNull();
+	});
+	it('of a step are one a run, its first, and none where it was broken off', () => {
+		const step = { of: 'step', path: 'grid/post/height' } as const;
+		const found = practisedTimes(facts, step);
+		const visits = facts.flatMap(({ past }) => past.steps.filter(({ path }) => path === step.path));
+		expect(new Set(found.map(({ run }) => run)).size).toBe(found.length);
+		expect(found.map(({ timeMs }) => timeMs)).toEqual(visits.filter(({ visit, censored, durationMs }) => visit === 1 && !censored && durationMs > 0).map(({ durationMs }) => durationMs));
+		const [run] = facts;
+		const broken = { ...run!, past: { ...run!.past, steps: [{ path: 'x', visit: 1, durationMs: 5000, censored: true }, { path: 'x', visit: 2, durationMs: 7000 }] } };
+		expect(practisedTimes([broken], { of: 'step', path: 'x' })).toEqual([]);
+	});
+	it('keep the order of the runs', () => {
+		const times = practisedTimes(facts, { of: 'stage', stage: 'load' });
+		expect(times.length).toBeGreaterThan(20);
+		expect(times.map(({ run }) => run)).toEqual(facts.filter(({ run }) => times.some((each) => each.run === run)).map(({ run }) => run));
 	});
 });
 

@@ -15,21 +15,12 @@ export interface StageRecord {
 	readonly name: string;
 	readonly short: string;
 	readonly attempts: readonly StageAttempt[];
-	/** Of stages walked to their end and measured throughout. */
-	readonly times: readonly StageTime[];
 }
 
 export interface StageAttempt {
 	readonly run: string;
 	readonly atMs: number;
 	readonly how: Attempt;
-}
-
-export interface StageTime {
-	readonly run: string;
-	/** The run's begin, epoch ms. */
-	readonly atMs: number;
-	readonly timeMs: number;
 }
 
 /** All people of these runs, by name: people are listed, not ranked. */
@@ -53,12 +44,7 @@ function stageRecords(runs: readonly RunFacts[], text: (localised: Readonly<Reco
 			id,
 			name: text(title),
 			short: text(short),
-			attempts: walked.flatMap(({ run, atMs, stage }) => (stage.attempt ? [{ run, atMs, how: stage.attempt }] : [])),
-			times: walked.flatMap(({ run, atMs, stage }) => (stage.timeMs !== null && stage.timeMs > 0 ? [{ run, atMs, timeMs: stage.timeMs }] : []))
+			attempts: walked.flatMap(({ run, atMs, stage }) => (stage.attempt ? [{ run, atMs, how: stage.attempt }] : []))
 		};
 	});
 }
-
-/** Times of the same stage of all others, for comparison. */
-export const othersTimes = (people: readonly PersonRecord[], name: string, stage: string): number[] =>
-	people.filter((person) => person.name !== name).flatMap(({ stages }) => stages.find(({ id }) => id === stage)?.times.map(({ timeMs }) => timeMs) ?? []);

@@ -4,6 +4,7 @@ import { qualityOfLimit } from '$lib/timing/charts/sign-off';
 import { signOffSeries } from '$lib/timing/charts/sign-off-series';
 import { controlPair } from '$lib/session/control-views';
 import { fitPractice } from '$lib/timing/learning';
+import { timeAxis } from '$lib/session/time-axis';
 import { isNotEnough, notEnoughText, practiceVerdict, signOffRules } from '$lib/session/verdict-words';
 import ControlChart from './ControlChart.svelte';
 import PracticeChart from './PracticeChart.svelte';
@@ -68,7 +69,7 @@ describe('a curve of practice', () => {
 		const fit = fitPractice(timesMs, 'unit');
 		if (isNotEnough(fit)) throw new Error('eight runs are enough');
 		expect(practiceVerdict(fit)).toMatch(/^Each doubling of runs leaves 80 % of the time/);
-		const { container } = render(PracticeChart, { name: 'Lift out', table: 'practice', valuesMs: timesMs, whens: timesMs.map(() => ''), fit, yTitle: 'minutes', timeText: (ms) => String(Math.round(ms / 60_000)), verdict: '', rule: '' });
+		const { container } = render(PracticeChart, { name: 'Lift out', table: 'practice', valuesMs: timesMs, whens: timesMs.map(() => ''), fit, axis: timeAxis(timesMs), verdict: '', rule: '' });
 		expect(container.querySelectorAll('circle')).toHaveLength(8);
 		expect(rows().map((row) => cells(row).slice(1))).toEqual([['100', '100'], ['80', '80'], ['70', '70'], ['64', '64'], ['60', '60'], ['56', '56'], ['53', '53'], ['51', '51']]);
 	});
