@@ -13,8 +13,8 @@ export function measured(told: (measure: Measure) => void): Attachment<HTMLEleme
 			const letterPx = parseFloat(getComputedStyle(element).fontSize);
 			if (element.clientWidth > 0 && letterPx > 0) told({ widthPx: element.clientWidth, letterPx });
 		};
-		tell();
-		if (typeof ResizeObserver === 'undefined') return;
+		// an observer tells the first size too, before it is painted and after all is laid out: measuring now would lay out once more for each
+		if (typeof ResizeObserver === 'undefined') return tell();
 		const observer = new ResizeObserver(tell);
 		observer.observe(element);
 		return () => observer.disconnect();

@@ -15,8 +15,10 @@ export interface ProcedureHeld {
 
 /** The runs of this device as the history and the people's page look at them: one procedure of one world at a time. */
 export interface History {
-	/** How far the reading is; null when it is done. */
+	/** How far the reading is; null when it is done or was stopped. */
 	readonly reading: { readonly place: number; readonly of: number } | null;
+	/** Runs left unread when the reading was stopped. */
+	readonly left: number;
 	readonly fault: string | null;
 	readonly unreadable: readonly RunListing[];
 	readonly world: World;
@@ -28,6 +30,10 @@ export interface History {
 	readonly runs: readonly RunFacts[];
 	/** For the words of steps; null where this version of the app has no edition of the procedure. */
 	readonly edition: Edition | null;
+	/** Stops reading; what was read is shown. */
+	stop(): void;
+	/** Reads the runs that were left. */
+	goOn(): void;
 	look(world: World): void;
 	choose(procedure: string): Promise<void>;
 }
@@ -37,7 +43,9 @@ export const textOf = (localised: Localised, language = 'en'): string => localis
 
 export function createHistory(device: Pick<Device, 'store' | 'settings' | 'timekeeper' | 'editions'>): History {
 	let all = $state.raw<readonly RunFacts[]>([]);
-	let reading = $state.raw<History['reading']>({ place: 0, of: 0 });
+	let reading = $state.raw<History['reading']>(null);
+	let left = $state(0);
+	let stopped = false;
 	let fault = $state<string | null>(null);
 	let unreadable = $state.raw<readonly RunListing[]>([]);
 	let world = $state<World>('walked');
@@ -64,15 +72,19 @@ export function createHistory(device: Pick<Device, 'store' | 'settings' | 'timek
 	}
 
 	async function read(): Promise<void> {
-		const found = await readRunFacts(device, { told: (place, of) => (reading = { place, of }) });
+		stopped = false;
+		reading = { place: 0, of: 0 };
+		const found = await readRunFacts(device, { told: (place, of) => (reading = { place, of }), stopped: () => stopped });
 		all = found.facts.toSorted((a, b) => a.past.startedAtMs - b.past.startedAtMs);
-		unreadable = found.unreadable;
+		({ unreadable, left } = found);
 		await look(all.some((run) => !run.invented) || all.length === 0 ? 'walked' : 'invented');
 	}
 	const told = (thrown: unknown) => (fault = thrown instanceof Error ? thrown.message : String(thrown));
-	void read()
-		.catch(told)
-		.finally(() => (reading = null));
+	const begin = () =>
+		void read()
+			.catch(told)
+			.finally(() => (reading = null));
+	begin();
 
 	return {
 		get reading() {
@@ -102,6 +114,11 @@ export function createHistory(device: Pick<Device, 'store' | 'settings' | 'timek
 		get edition() {
 			return edition;
 		},
+		get left() {
+			return left;
+		},
+		stop: () => (stopped = true),
+		goOn: begin,
 		look: (next) => void look(next).catch(told),
 		choose
 	};

@@ -13,13 +13,19 @@ export function clockText(ms: number): string {
 /** Whole minutes, at least 1 while anything is left. */
 export const minutesOf = (ms: number): number => (ms <= 0 ? 0 : Math.max(1, Math.round(ms / 60_000)));
 
+/** Making a format costs as much as hundreds of uses. */
+const timesOfDay = new Map<string, Intl.DateTimeFormat>();
+const days = new Intl.DateTimeFormat('en-GB', { dateStyle: 'medium' });
+
 /** Time of day, "14:06", in the device's zone. */
 export function timeOfDay(epochMs: number, locale: string): string {
-	return new Date(epochMs).toLocaleTimeString(locale === 'en' ? 'en-GB' : locale, { hour: '2-digit', minute: '2-digit' });
+	const format = timesOfDay.get(locale) ?? new Intl.DateTimeFormat(locale === 'en' ? 'en-GB' : locale, { hour: '2-digit', minute: '2-digit' });
+	timesOfDay.set(locale, format);
+	return format.format(epochMs);
 }
 
 /** A day, "2 Mar 2026", in the device's zone. */
-export const dayText = (epochMs: number): string => new Date(epochMs).toLocaleDateString('en-GB', { dateStyle: 'medium' });
+export const dayText = (epochMs: number): string => days.format(epochMs);
 
 /** RFC 3339 in the device's zone, milliseconds included. */
 export const localStamp = (epochMs: number): string => rfc3339(epochMs, -new Date(epochMs).getTimezoneOffset());

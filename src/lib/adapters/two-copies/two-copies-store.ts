@@ -159,9 +159,14 @@ export class TwoCopiesStore implements JournalStore {
 		return this.#standing.get(run) ?? { head: beforeGenesis(run), bytes: 0, refusal: null };
 	}
 
+	/** The longest copy. A file comes from a worker: the database's lines, put together on the page's thread, are left alone where its row says that they are no longer. */
 	async bytes(run: string): Promise<Uint8Array> {
-		const texts = await Promise.all(this.#all.map((copy) => copy.bytes(run)));
-		const longest = texts.reduceRight((a, b) => (b.length > a.length ? b : a), new Uint8Array());
+		let longest: Uint8Array = new Uint8Array();
+		for (const copy of this.#all.toReversed()) {
+			if (copy === this.#database && longest.length > 0 && (await this.#database.row(run))?.bytes === longest.length) continue;
+			const found = await copy.bytes(run);
+			if (found.length > longest.length) longest = found;
+		}
 		if (!longest.length) throw new StoreFault('unknown run', `no journal of run ${run} is on this device`);
 		return longest;
 	}

@@ -1,4 +1,5 @@
 import { render, screen, within } from '@testing-library/svelte';
+import { tick } from 'svelte';
 import { describe, expect, it } from 'vitest';
 import { qualityOfLimit } from '$lib/timing/charts/sign-off';
 import { signOffSeries } from '$lib/timing/charts/sign-off-series';
@@ -13,7 +14,14 @@ import SignOffChart from './SignOffChart.svelte';
 import StepStrips from './StepStrips.svelte';
 
 const cells = (row: HTMLElement) => within(row).getAllByRole('cell').map((cell) => cell.textContent);
-const rows = () => screen.getAllByRole('row', { hidden: true }).slice(1);
+/** The rows of the table behind the picture, which is opened first. */
+async function rows(): Promise<HTMLElement[]> {
+	const details = document.querySelector('details')!;
+	details.open = true;
+	details.dispatchEvent(new Event('toggle'));
+	await tick();
+	return screen.getAllByRole('row').slice(1);
+}
 
 describe('a plot’s frame', () => {
 	const wish = { widthPx: 800, heightPx: 300, letterPx: 20, xDomain: [1, 5], yDomain: [3, 97], yLetters: 3, xText: String, yText: String, wholeX: true } as const;
@@ -33,7 +41,7 @@ describe('a plot’s frame', () => {
 
 describe('F10 a control chart', () => {
 	const series = [10, 11, 9, 10.5, 9.5, 10, 11, 9, 10, 30, 10].map((value, i) => ({ value, when: `day ${i + 1}` }));
-	it('says in words, by shape and in its table which run is out', () => {
+	it('says in words, by shape and in its table which run is out', async () => {
 		const pair = controlPair(series, 'time', (value) => `${value.toFixed(1)} min`);
 		if (isNotEnough(pair)) throw new Error('eleven runs are enough');
 		const { verdict, rule } = pair.single;
@@ -41,8 +49,8 @@ describe('F10 a control chart', () => {
 		expect(verdict).toBe('Out of what the first ones lead one to expect: run 10.');
 		expect(screen.getByRole('img').getAttribute('aria-label')).toContain('run 10');
 		expect([container.querySelectorAll('circle').length, container.querySelectorAll('path.told').length]).toEqual([10, 1]);
-		expect(rows().map((row) => cells(row).at(-1)).filter(Boolean)).toEqual(['above']);
-		expect(cells(rows()[9]!)).toEqual(['day 10', '30.0 min', 'above']);
+		expect((await rows()).map((row) => cells(row).at(-1)).filter(Boolean)).toEqual(['above']);
+		expect(cells((await rows())[9]!)).toEqual(['day 10', '30.0 min', 'above']);
 		expect(screen.getByText(rule)).toBeTruthy();
 	});
 	it('says that there are not enough runs', () => {
@@ -63,7 +71,7 @@ describe('F10 a control chart', () => {
 });
 
 describe('a curve of practice', () => {
-	it('draws every run and puts the curve’s own value beside it', () => {
+	it('draws every run and puts the curve’s own value beside it', async () => {
 		// an 80 % curve: b = 0.322 (Newell & Rosenbloom 1981; Wright 1936; from memory)
 		const timesMs = Array.from({ length: 8 }, (_, i) => 6_000_000 * (i + 1) ** -0.3219280948873623);
 		const fit = fitPractice(timesMs, 'unit');
@@ -71,20 +79,20 @@ describe('a curve of practice', () => {
 		expect(practiceVerdict(fit)).toMatch(/^Each doubling of runs leaves 80 % of the time/);
 		const { container } = render(PracticeChart, { name: 'Lift out', table: 'practice', valuesMs: timesMs, whens: timesMs.map(() => ''), fit, axis: timeAxis(timesMs), verdict: '', rule: '' });
 		expect(container.querySelectorAll('circle')).toHaveLength(8);
-		expect(rows().map((row) => cells(row).slice(1))).toEqual([['100', '100'], ['80', '80'], ['70', '70'], ['64', '64'], ['60', '60'], ['56', '56'], ['53', '53'], ['51', '51']]);
+		expect((await rows()).map((row) => cells(row).slice(1))).toEqual([['100', '100'], ['80', '80'], ['70', '70'], ['64', '64'], ['60', '60'], ['56', '56'], ['53', '53'], ['51', '51']]);
 	});
 });
 
 describe('a sign-off chart', () => {
 	const rates = { accepted: 0.1, unaccepted: 0.2 };
 	const limits = { learning: qualityOfLimit('lc-cusum', rates, 1.25, 50, { series: 10 }), watched: qualityOfLimit('cusum', rates, 1.8, 50, { series: 10 }) };
-	it('marks well done and not by shape, and plants a post where the answer came', () => {
+	it('marks well done and not by shape, and plants a post where the answer came', async () => {
 		const attempts = [...Array.from({ length: 11 }, () => true), false];
 		const series = signOffSeries(attempts, rates, limits);
 		const { container } = render(SignOffChart, { name: 'Load', table: 'ready', series, limits, attempts: attempts.map((well) => ({ when: '', why: well ? '' : 'a trouble' })), verdict: 'Ready', rules: signOffRules(rates, limits) });
 		expect([container.querySelectorAll('circle').length, container.querySelectorAll('path.cross').length, container.querySelectorAll('path.post').length]).toEqual([11, 1, 1]);
-		expect(cells(rows()[10]!)).toEqual(['', 'well done', '1.30', 'ready?', 'ready']);
-		expect(cells(rows()[11]!).slice(1, 2)).toEqual(['a trouble']);
+		expect(cells((await rows())[10]!)).toEqual(['', 'well done', '1.30', 'ready?', 'ready']);
+		expect(cells((await rows())[11]!).slice(1, 2)).toEqual(['a trouble']);
 		expect(screen.getByText(/“Ready” is said when the sum reaches 1\.25\. An attempt well done adds 0\.12, another takes away 0\.69/)).toBeTruthy();
 	});
 });
