@@ -29,11 +29,13 @@ export async function thisDevice(language: string): Promise<DevicePorts> {
 	const { store, report } = await createDeviceStore();
 	const scope = globalThis as typeof globalThis & { SpeechRecognition?: RecognitionClass };
 	const settings = idbSettings();
+	// a key that can't be kept would be another one at each start
+	const keeps = report.copies.includes('database');
 	return {
 		store,
 		report,
-		// a key that can't be kept would be another one at each start
-		signer: report.copies.includes('database') ? await deviceSigner(keyShelf()) : null,
+		signer: keeps ? await deviceSigner(keyShelf()) : null,
+		signerOf: async (person) => (keeps ? deviceSigner(keyShelf(person)) : null),
 		verify: verifyEd25519,
 		clock: browserClock(browserChance),
 		chance: browserChance,

@@ -5,11 +5,13 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { deviceSigner } from '$lib/adapters/signer/device-signer';
 import { lineOf } from '$lib/record/chain';
 import { closingOf } from '$lib/record/close';
+import { countersign } from '$lib/record/countersign';
 import type { JournalEvent } from '$lib/run/events';
 import { sampleJournal, sampleRun, sealNext } from '../contract/sample-journal';
 import { exportJournal } from '../../src/cli/export';
 import { prove } from '../../src/cli/prove';
 
+const newSigner = async () => (await deviceSigner({ get: async () => undefined, put: async () => {} }))!;
 let folder: string;
 let events: JournalEvent[];
 const write = (name: string, some: readonly JournalEvent[]) => {
@@ -20,8 +22,7 @@ const write = (name: string, some: readonly JournalEvent[]) => {
 beforeAll(async () => {
 	folder = mkdtempSync(join(tmpdir(), 'prove-'));
 	const open = sampleJournal(sampleRun(3), 6);
-	const signer = await deviceSigner({ get: async () => undefined, put: async () => {} });
-	events = [...open, sealNext(sampleRun(3), open, { kind: 'closed', data: await closingOf(open, signer) })];
+	events = [...open, sealNext(sampleRun(3), open, { kind: 'closed', data: await closingOf(open, await newSigner()) })];
 });
 afterAll(() => rmSync(folder, { recursive: true }));
 
@@ -36,6 +37,13 @@ describe('C11 prove', () => {
 		const { code, out } = await run(write('whole.journal.jsonl', events));
 		expect(code).toBe(0);
 		for (const part of ['proved: whole, closed and signed', 'Sample walk (sample 1,', 'Robin (invented)', events[0]!.at, 'events    7, head', 'signature valid']) expect(out).toContain(part);
+	});
+	it('names who countersigned', async () => {
+		const [device, person] = [await newSigner(), await newSigner()];
+		const { name, key, signature } = await countersign(events, 'Kim (invented)', person);
+		const data = await closingOf(events, device, [{ name, key, signature }]);
+		const { code, out } = await run(write('countersigned.journal.jsonl', [...events, sealNext(sampleRun(3), events, { kind: 'closed', data })]));
+		expect([code, out]).toEqual([0, expect.stringContaining(`countersigned by Kim (invented), key ${person.key['x']}: fits`)]);
 	});
 	it('a cut end is not proved: exit 1', async () => {
 		expect(await run(write('cut.journal.jsonl', events.slice(0, 5)))).toMatchObject({ code: 1, out: expect.stringContaining('the end was cut off') as string });

@@ -1,7 +1,7 @@
 /** A public Ed25519 key as a JSON Web Key (RFC 8037): kty "OKP", crv "Ed25519", x base64url. */
 export type PublicKey = Readonly<Record<string, string>>;
 
-/** The device's own key. The private half never leaves it. */
+/** A key of this device, its own or a person's. The private half never leaves it. */
 export interface Signer {
 	readonly key: PublicKey;
 	/** Ed25519 signature (RFC 8032), 64 bytes. */

@@ -16,12 +16,14 @@ export function closingMessage(run: string, { head, count, root }: Pick<Closing,
 /**
  * The data of the `closed` event that ends a journal: head, number and Merkle root (RFC 9162) of all events before it,
  * signed (Ed25519, base64url) where the device has a key. The key is inside where the genesis names another or none: the
- * pen may have come to another device. Throws RangeError for an empty journal.
+ * pen may have come to another device. People's signatures over the same message are kept beside the device's. Throws RangeError
+ * for an empty journal.
  */
-export async function closingOf(events: readonly JournalEvent[], signer: Signer | null): Promise<Closing> {
+export async function closingOf(events: readonly JournalEvent[], signer: Signer | null, countersigned: NonNullable<Closing['countersigned']> = []): Promise<Closing> {
 	const [first, last] = [events[0], events[events.length - 1]];
 	if (first?.kind !== 'begun' || !last) throw new RangeError('there is nothing to close: the journal has no event 0');
-	const closing = { head: last.hash, count: events.length, root: merkleRoot(events.map(hashedForm)) };
+	const signed = { head: last.hash, count: events.length, root: merkleRoot(events.map(hashedForm)) };
+	const closing = { ...signed, ...(countersigned.length ? { countersigned } : {}) };
 	if (!signer) return { ...closing, signature: null };
 	const signature = toBase64url(await signer.sign(closingMessage(first.run, closing)));
 	return first.data.key?.['x'] === signer.key['x'] ? { ...closing, signature } : { ...closing, signature, key: signer.key };

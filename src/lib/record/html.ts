@@ -46,7 +46,9 @@ function body({ title, table, list }: Section): string | null {
 }
 
 function proofWords({ verdict, closings }: Proof, { paper }: ExportWords): string {
-	return verdict === 'signed' ? fill(paper.signed, { key: closings[closings.length - 1]?.key?.['x'] ?? '' }) : paper[verdict];
+	const closed = verdict === 'signed' ? fill(paper.signed, { key: closings[closings.length - 1]?.key?.['x'] ?? '' }) : paper[verdict];
+	const people = closings.flatMap(({ seq, countersigned }) => countersigned.filter(({ valid }) => valid).map(({ name, key }) => fill(paper.countersigned, { name, seq: seq - 1, key: key['x'] ?? '' })));
+	return [closed, ...people].join(' ');
 }
 
 /** Margin boxes (CSS Paged Media 3, section 5); Chromium prints them from version 131 on. */

@@ -86,7 +86,8 @@ const judges: { readonly [K in Kind]?: Judge<K> } = {
 			? null
 			: object('endNotReached', { end: 'safe' });
 	},
-	closed: (state) => (state.closed ? object('notInThisState', { status: 'closed' }) : null)
+	// a closing behind a closing says something new only where a person signed too
+	closed: (state, { countersigned }) => (state.closed && !countersigned?.length ? object('notInThisState', { status: 'closed' }) : null)
 };
 
 /**

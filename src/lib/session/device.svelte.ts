@@ -23,6 +23,8 @@ export interface DevicePorts {
 	readonly report: StorageReport;
 	/** The device's key; null where the browser can make or keep none. */
 	readonly signer: Signer | null;
+	/** A person's own key on this device, made at first use; null as above. */
+	signerOf(person: string): Promise<Signer | null>;
 	readonly verify: Verify;
 	readonly clock: Clock;
 	readonly chance: Chance;

@@ -11,7 +11,7 @@ import type { Draft, Hand, JournalEvent, Via } from '$lib/run/events';
 import { fold } from '$lib/run/fold';
 import type { RunState } from '$lib/run/state';
 import { foldTimeline, type Timeline, timelineOf } from '$lib/run/timeline';
-import { closingDraft } from './closing';
+import { closingDraft, countersignedDraft, type SignAsPerson } from './closing';
 
 /** How an input came: what the journal keeps of it besides the command. */
 export interface Manner {
@@ -60,6 +60,8 @@ export interface Walk {
 	dismiss(): void;
 	/** Closes and signs the journal of an ended run, where that is still to be done. */
 	closeChain(): Promise<void>;
+	/** Closes an ended run once more, with a person's signature. Rejects with a sentence where that can't be; then nothing was written. */
+	countersign(sign: SignAsPerson): Promise<void>;
 	/** A sign of life. */
 	beat(): void;
 	close(): void;
@@ -114,6 +116,16 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 		} catch (thrown) {
 			fault = asError(thrown);
 			await readAgain();
+		}
+	}
+
+	async function countersign(sign: SignAsPerson): Promise<void> {
+		const draft = await countersignedDraft(state, events, device, needs.signer, sign);
+		try {
+			await write([draft], { by: state.person, device, via: 'guide' });
+		} catch (thrown) {
+			await readAgain();
+			throw thrown;
 		}
 	}
 
@@ -213,6 +225,11 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			refusal = null;
 		},
 		closeChain: () => (queue = queue.then(closeChain)),
+		countersign(sign) {
+			const signed = queue.then(() => countersign(sign));
+			queue = signed.catch(() => {}); // told to the caller; the next in line goes on
+			return signed;
+		},
 		beat: () => void store.beat(opened.run, beatOf(clock)).catch((thrown: unknown) => (fault = asError(thrown))),
 		close: () => opened.lock?.release()
 	};

@@ -1,12 +1,12 @@
 import type { PublicKey, Signer } from '$lib/ports/signer';
 
-/** Where the device keeps its key pair: a browser's database keeps CryptoKeys without ever showing the private half. */
+/** Where the device keeps a key pair: a browser's database keeps CryptoKeys without ever showing the private half. */
 export interface KeyShelf {
 	get(): Promise<CryptoKeyPair | undefined>;
 	put(pair: CryptoKeyPair): Promise<void>;
 }
 
-/** The device's Ed25519 key, made at first use and not exportable; null where the browser has none (no secure context, no Ed25519). */
+/** The Ed25519 key of a shelf, the device's or a person's, made at first use and not exportable; null where the browser has none (no secure context, no Ed25519). */
 export async function deviceSigner(shelf: KeyShelf): Promise<Signer | null> {
 	const subtle: SubtleCrypto | undefined = globalThis.crypto?.subtle;
 	if (!subtle) return null;

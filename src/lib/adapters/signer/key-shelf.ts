@@ -1,8 +1,12 @@
 import { createStore, get, set } from 'idb-keyval';
 import type { KeyShelf } from './device-signer';
 
-/** The key pair in IndexedDB, by structured clone: what is not exportable stays so. Losing it loses no proof, only the next signature's name. */
-export function keyShelf(): KeyShelf {
+/**
+ * A key pair in IndexedDB, by structured clone: what is not exportable stays so. Losing it loses no proof, only the next signature's
+ * name. Absent `person`: the device's own.
+ */
+export function keyShelf(person?: string): KeyShelf {
+	const owner = person === undefined ? 'device' : `person ${person}`;
 	const store = createStore('handrail-key', 'pair');
-	return { get: () => get<CryptoKeyPair>('device', store), put: (pair) => set('device', pair, store) };
+	return { get: () => get<CryptoKeyPair>(owner, store), put: (pair) => set(owner, pair, store) };
 }

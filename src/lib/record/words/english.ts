@@ -41,7 +41,7 @@ export const english: ExportWords = {
 		note: 'Every cell runs with Python’s standard library alone; pandas and matplotlib are used where they are installed.',
 		stages: 'Stages', readings: 'Readings', steps: 'Steps', timeline: 'Timeline', minutes: 'minutes since the run began'
 	},
-	paper: { page: 'Page {page} of {pages}', head: 'SHA-256 of the last event {head}', signed: 'Closed and signed; key {key}.', unsigned: 'Closed, not signed.', open: 'Not closed: the run goes on, or its end was never signed off.', altered: 'Altered: see the fault above.', railOf: 'The visit on the scale of time' },
+	paper: { page: 'Page {page} of {pages}', head: 'SHA-256 of the last event {head}', signed: 'Closed and signed; key {key}.', unsigned: 'Closed, not signed.', countersigned: 'Countersigned by {name} up to event {seq}; key {key}.', open: 'Not closed: the run goes on, or its end was never signed off.', altered: 'Altered: see the fault above.', railOf: 'The visit on the scale of time' },
 	cautions: [
 		'Handrail is no interlock and no emergency stop. The instrument’s own stop and interlocks come first. The word “stop” only stops the guide.',
 		'Local rules, the instrument’s manual and trained staff prevail over what is written here.',

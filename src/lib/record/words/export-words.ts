@@ -68,7 +68,7 @@ export interface ExportWords {
 	readonly underName: string;
 	readonly calendar: { readonly planned: string };
 	readonly notebook: Readonly<Record<'note' | 'stages' | 'readings' | 'steps' | 'timeline' | 'minutes', string>>;
-	readonly paper: Readonly<Record<'page' | 'head' | 'signed' | 'unsigned' | 'open' | 'altered' | 'railOf', string>>;
+	readonly paper: Readonly<Record<'page' | 'head' | 'signed' | 'countersigned' | 'unsigned' | 'open' | 'altered' | 'railOf', string>>;
 	readonly cautions: readonly string[];
 }
 
