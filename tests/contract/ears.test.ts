@@ -7,6 +7,10 @@ import { scriptedEars } from '$lib/adapters/scripted-ears/scripted-ears';
 import { type RecognitionClass, webSpeechEars } from '$lib/adapters/webspeech/web-speech-ears';
 import type { Ears, EarsError, Heard } from '$lib/ports/ears';
 import { type Microphone, MicrophoneFault } from '$lib/ports/microphone';
+import type { Enrolment } from '$lib/voice/enrolment';
+import { SpeechFeatures } from '$lib/voice/features/speech-features';
+import { loadModel } from '$lib/voice/model';
+import { takeIn } from '$lib/voice/take';
 import { readWav } from '$lib/voice/wav';
 
 /** One engine with a hand on its world: `say` has a person say a word, `lose` takes the microphone away. */
@@ -147,6 +151,24 @@ describe("the project's own", () => {
 		damaged = false;
 		await bench.ears.start();
 		await bench.say('next');
+		expect(seen.words()).toEqual(['next']);
+	});
+	it('E14. an operator’s words are used if this network made them, told as older if not, and never heard by after they are taken away', async () => {
+		const bench = ownBench();
+		const seen = watched(bench);
+		const { takesOf, embedding } = await loadModel(shipped);
+		const takes = await Promise.all([1, 2, 3].map(async () => takeIn(new SpeechFeatures(embedding), await sound('trouble'))));
+		const enrolment: Enrolment = { person: 'Ada Invented', model: takesOf, changedAt: '2026-05-04T08:00:00Z', words: [{ word: 'next', takes }] };
+		bench.ears.setVocabulary(['next', 'stop']);
+		expect(await bench.ears.enrol({ ...enrolment, model: 'c'.repeat(64) })).toBe('older');
+		await bench.ears.start();
+		await bench.say('trouble');
+		expect(seen.words()).toEqual([]);
+		expect(await bench.ears.enrol(enrolment)).toBe('used');
+		await bench.say('trouble');
+		expect(seen.words()).toEqual(['next']);
+		expect(await bench.ears.enrol(null)).toBe('unused');
+		await bench.say('trouble');
 		expect(seen.words()).toEqual(['next']);
 	});
 	it.each([['denied', 'not-allowed'], ['missing', 'audio-capture'], ['broken', 'audio-capture']] as const)('E8. a microphone that is %s is told as %s', async (reason, error) => {

@@ -61,7 +61,7 @@ test('Start, from the first time on, is open to everybody', async ({ page }) => 
 	await look(page, 'start');
 	await page.getByRole('button', { name: /^Begin:/ }).click();
 	await look(page, 'start parts');
-	for (const path of ['/settings', '/runs', '/paper/lift-out-visit']) {
+	for (const path of ['/settings', '/voice', '/runs', '/paper/lift-out-visit']) {
 		await page.goto(path);
 		await expect(page.locator('h1').first()).toBeVisible();
 		await look(page, path.split('/')[1]!);

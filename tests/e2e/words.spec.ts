@@ -64,7 +64,7 @@ test('in a pseudo-language no screen shows a word of its own', async ({ page }) 
 			await look(`press ${press}`);
 		}
 		const run = page.url().split('/').pop();
-		for (const path of ['', 'settings', 'runs', 'paper/lift-out-visit', `timeline/${run}`]) {
+		for (const path of ['', 'settings', 'voice?person=Ada%20Invented', 'runs', 'paper/lift-out-visit', `timeline/${run}`]) {
 			await page.goto(`${at}${path}`);
 			await expect(page.locator('h1').first()).toBeVisible();
 			await page.waitForTimeout(500);

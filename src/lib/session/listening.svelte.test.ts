@@ -101,3 +101,28 @@ describe('E13 what is not heard surely', () => {
 		expect([told, listening.choices]).toEqual([['yes', 'no'], null]);
 	});
 });
+
+it('E14. words that can’t be read are told, and anyone’s are heard', async () => {
+	const ears = scriptedEars();
+	const told: string[] = [];
+	const listening = createListening({ ears: () => ears, mouth: quietMouth(), enrolment: () => Promise.reject(new Error('no database')), onheard: ({ words }) => Boolean(told.push(words)) });
+	await listening.hear();
+	expect([listening.listening, listening.voice]).toEqual([true, 'unread']);
+	for (let i = 0; i < 10; i++) ears.onlevel?.(0.1);
+	ears.say('next');
+	expect(told).toEqual(['next']);
+});
+
+it('E3. “listening” is said from when it hears, and no more once the guide was made deaf meanwhile', async () => {
+	const ears = scriptedEars();
+	let opened: () => void = () => undefined;
+	ears.start = () => new Promise((resolve) => (opened = resolve));
+	const listening = createListening({ ears: () => ears, mouth: quietMouth(), enrolment: () => Promise.resolve(undefined), onheard: () => true });
+	const hearing = listening.hear();
+	await new Promise((resolve) => setTimeout(resolve));
+	expect(listening.listening).toBe(false);
+	listening.deafen();
+	opened();
+	await hearing;
+	expect(listening.listening).toBe(false);
+});

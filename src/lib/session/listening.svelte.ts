@@ -11,8 +11,8 @@ export interface Listening {
 	readonly choices: readonly string[] | null;
 	/** Why nothing is heard: said plainly, all else goes on. */
 	readonly problem: EarsError['error'] | 'missing' | null;
-	/** Whether the operator's own words are heard by; `older`: they were said to another network. */
-	readonly voice: 'used' | 'older' | 'unused';
+	/** Whether the operator's own words are heard by; `older`: they were said to another network; `unread`: the device could not read them. */
+	readonly voice: 'used' | 'older' | 'unused' | 'unread';
 	hear(): Promise<void>;
 	deafen(): void;
 	setVocabulary(words: readonly string[]): void;
@@ -43,6 +43,8 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 	let problem = $state.raw<Listening['problem']>(null);
 	let voice = $state<Listening['voice']>('unused');
 	let current: Ears | null = null;
+	/** Counts beginnings and ends, so that what was begun before the last end is not taken for listening. */
+	let turn = 0;
 	let unsureInRow = 0;
 	let quietReports = QUIET_REPORTS;
 
@@ -60,7 +62,13 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 		choices = alternatives.slice(0, 2).map(({ transcript }) => transcript);
 	}
 
+	function end(): void {
+		turn++;
+		on = false;
+	}
+
 	async function hear(): Promise<void> {
+		const mine = ++turn;
 		current = ears();
 		if (!current || (await current.available()) !== 'available') {
 			problem = 'missing';
@@ -70,10 +78,10 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 			level = now;
 			quietReports = mouth.sounding ? 0 : quietReports + 1;
 		};
-		current.onend = () => (on = false);
+		current.onend = end;
 		current.onerror = ({ error }) => {
 			problem = error;
-			on = false;
+			end();
 		};
 		current.onresult = (result) => {
 			const best = result.alternatives[0];
@@ -84,10 +92,15 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 		};
 		problem = null;
 		quietReports = QUIET_REPORTS;
-		on = true;
-		voice = await current.enrol((await enrolment()) ?? null);
-		// deafened, or broken, while that was loaded
-		if (on) await current.start();
+		try {
+			voice = await current.enrol((await enrolment()) ?? null);
+		} catch {
+			// told on the screen; anyone's words are heard all the same
+			voice = 'unread';
+		}
+		if (mine !== turn) return;
+		await current.start();
+		if (mine === turn) on = true;
 	}
 
 	return {
@@ -111,7 +124,7 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 		},
 		hear,
 		deafen() {
-			on = false;
+			end();
 			choices = null;
 			current?.stop();
 		},
