@@ -110,3 +110,28 @@ test('the screens of the words are open to everybody', async ({ page }) => {
 	await page.keyboard.press('Escape');
 	await look(page, 'voice kept');
 });
+
+test('a new operator is offered to say the words first, and teaches one in another language', async ({ page }) => {
+	failOnErrors(page);
+	await page.goto('/settings');
+	await page.getByRole('radio', { name: 'Handrail’s own' }).check({ force: true });
+	await page.goto('/');
+	await page.getByRole('button', { name: 'I have read this' }).click();
+	await page.getByLabel('Who works').fill('Bo Invented');
+	await expect(page.getByText('Bo Invented has not said the words', { exact: false })).toBeVisible();
+	await look(page, 'start offer');
+	await page.getByRole('link', { name: 'Say the words first' }).click();
+	await expect(page.getByLabel('Whose words')).toHaveValue('Bo Invented');
+	await page.getByLabel('For which command').selectOption('next');
+	await page.getByLabel('What you will say').fill('weiter');
+	await page.getByRole('button', { name: 'Say it three times' }).click();
+	await expect(page.getByRole('heading', { name: 'Say your word for “next” weiter' })).toBeVisible();
+	await expect(page.getByText('“weiter” for “next”')).toBeVisible({ timeout: 60_000 });
+	await page.getByRole('button', { name: 'Take away “weiter”' }).click();
+	await expect(page.getByText('No words of Bo Invented', { exact: false })).toBeVisible();
+	await page.getByRole('button', { name: 'Bring it back' }).click();
+	await page.goto('/');
+	await page.getByLabel('Who works').fill('bo invented');
+	await expect(page.getByRole('button', { name: /^Begin:/ })).toBeVisible();
+	await expect(page.getByText('has not said the words', { exact: false })).toHaveCount(0);
+});

@@ -8,6 +8,7 @@ import type { Weighing } from '$lib/voice/decoder';
 import { readPosteriors, type Posteriors } from './bench/cache';
 import { decisionsOf, spikesOf, type Decided } from './bench/decide';
 import { enrolledResults } from './bench/enrolled';
+import { ownWordsFigures } from './bench/own-words';
 import { editDistance } from './bench/edit-distance';
 import { PLAIN_STEP, QUESTION, READING } from './bench/gates';
 import { mostOf, shareOver, type Share } from './bench/interval';
@@ -119,6 +120,15 @@ for (const condition of CONDITIONS) {
 	line(`digits after three takes each, fsdd, ${condition}`, percent(shareOver(under.filter(({ neighbour }) => !neighbour).map(({ row, right }) => ({ speaker: row.speaker, right })))));
 	line(`a neighbour's digits while another is enrolled, ${condition}: decided on`, percent(shareOver(under.filter(({ neighbour }) => neighbour).map(({ row, told }) => ({ speaker: row.speaker, right: told > 0 })))));
 }
+const own = ownWordsFigures();
+for (const condition of CONDITIONS) {
+	const under = own.results.filter((result) => result.condition === condition);
+	line(`own words by their takes alone, five of ten digits, ${condition}`, percent(shareOver(under.filter(({ known }) => known))));
+	line(`the operator's other five digits, taken for one of them, ${condition}`, percent(shareOver(under.filter(({ known }) => !known).map(({ speaker, told }) => ({ speaker, right: told > 0 })))));
+}
+const ownLate = own.results.flatMap(({ condition, afterMs }) => (condition === 'clean' && afterMs !== undefined ? [afterMs] : [])).sort((a, b) => a - b);
+line('own words, decision after the end of the word, clean', `p50 ${ownLate[ownLate.length >> 1]!.toFixed(0)} ms, p90 ${ownLate[Math.floor(ownLate.length * 0.9)]!.toFixed(0)} ms (n = ${ownLate.length}, 3 speakers)`);
+line("own words told in other people's talk", `${own.toldInTalk} in ${(own.talkHours * 60).toFixed(0)} min, at most ${(mostOf(own.toldInTalk) / own.talkHours).toFixed(1)} an hour`);
 const late = hear(words('fsdd', 'clean', DIGITS), READING)
 	.flatMap(({ trial, told }) => told.filter(({ word }) => word === trial.word).map(({ step }) => (step + 1) * 80 - trial.endS! * 1000))
 	.sort((a, b) => a - b);

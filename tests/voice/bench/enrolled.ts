@@ -13,7 +13,7 @@ import { DIGITS, VOCABULARY } from '../vocabulary';
 import { eachTrial, type TrialRow } from './cache';
 import { READING } from './gates';
 
-interface Kept {
+export interface Kept {
 	readonly row: TrialRow;
 	readonly vectors: Float32Array;
 	readonly take: number;
@@ -34,6 +34,9 @@ const stepAt = (seconds: number) => (seconds * SAMPLE_RATE) / STEP_SAMPLES;
 
 /** The word's vectors, cut as take.ts cuts them: up to one step after the word. */
 const cut = ({ row, vectors }: Kept) => vectors.slice(Math.floor(stepAt(BEGINS_S)) * EMBEDDING_SIZE, (Math.ceil(stepAt(row.endS ?? BEGINS_S)) + 1) * EMBEDDING_SIZE);
+
+/** The same recording in noise stands for the noise that take.ts mixes in. */
+export const takeOf = (kept: Kept, own: readonly Kept[]): Take => ({ clean: cut(kept), noisy: cut(own.find(({ row }) => row.path === kept.row.path && row.condition === '10 dB')!) });
 
 export interface EnrolledResult {
 	readonly row: TrialRow;
@@ -56,9 +59,7 @@ export function enrolledResults(weighings: readonly Weighing[]): EnrolledResult[
 		const listener = new Listener({ words: VOCABULARY, embedding: new Float32Array(0), head, weighing: weighings[fold]! }, asKept);
 		listener.setOpen(READING);
 		const takes = DIGITS.flatMap((word) => own.filter(({ row }) => row.word === word && row.condition === 'clean').slice(0, TAKES));
-		// the same recordings in noise stand for the noise that take.ts mixes in
-		const takeOf = (kept: Kept): Take => ({ clean: cut(kept), noisy: cut(own.find(({ row }) => row.path === kept.row.path && row.condition === '10 dB')!) });
-		const enrolled = DIGITS.map((word) => ({ word, takes: takes.filter(({ row }) => row.word === word).map(takeOf) }));
+		const enrolled = DIGITS.map((word) => ({ word, takes: takes.filter(({ row }) => row.word === word).map((kept) => takeOf(kept, own)) }));
 		const taken = new Set(takes.map(({ row }) => row.path));
 		listener.enrol(enrolled);
 		const told = ({ vectors }: Kept): string[] => {
