@@ -49,19 +49,19 @@ describe('handrail reckon', () => {
 	});
 	it('C9d bad input says what was wrong, the accepted units and the range', async () => {
 		expect(await fault('height-from-ion-shift', 'shift=30', 'columnAngle=52deg')).toBe(
-			'shift: "30" has no unit; expected µm, nm, mm, cm or m; range −5000 µm to 5000 µm'
+			'shift: “30” has no unit; expected µm, nm, mm, cm or m. Expected −5000 µm to 5000 µm (µm, nm, mm, cm or m).'
 		);
 		expect(await fault('height-from-ion-shift', 'shift=30um', 'columnAngle=91deg')).toContain(
-			'"columnAngle" is 91°; expected 5° to 85°'
+			'“columnAngle” is 91°; expected 5° to 85°'
 		);
-		expect(await fault('height-from-ion-shift', 'shift=30um')).toContain('"columnAngle" is missing');
+		expect(await fault('height-from-ion-shift', 'shift=30um')).toContain('“columnAngle” is missing');
 		expect(await fault('height-from-ion-shift', 'shift=30um', 'shift=31um', 'columnAngle=52deg')).toContain(
 			'given twice'
 		);
 		expect(await fault('height-from-ion-shift', 'drift=1um')).toContain('no input "drift"; expected shift,');
 		expect(await fault('height-from-ion-shift', 'shift')).toContain('not key=value');
 		expect(await fault('half-difference', 'gapLeft=1um', 'gapRight=1um', 'axis=sideways')).toContain(
-			'probeX or stageX'
+			'probeX, stageX'
 		);
 		expect(await fault('weight')).toContain('no reckoning "weight"');
 		expect(await fault()).toContain('no reckoning named');
@@ -89,6 +89,6 @@ describe('handrail reckon', () => {
 		}[];
 		expect(listed.length).toBeGreaterThan(20);
 		for (const { inputs } of listed) for (const { source } of Object.values(inputs)) expect(source).toBeTruthy();
-		expect((await run('--list')).out).toContain('time-trench: Beam time');
+		expect((await run('--list')).out).toContain('time-trench: Time of a trench.');
 	});
 });

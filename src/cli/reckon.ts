@@ -1,9 +1,13 @@
-import { expected, rangeText, solve, type Given, type Solved } from '$lib/metrology/solve';
+import { solve, type Given, type Solved } from '$lib/metrology/solve';
 import type { Input, Point, PointsInput, QuantityInput, Reckoning } from '$lib/metrology/reckoning';
 import { reckonings, reckoningNamed } from '$lib/metrology/registry';
 import { quantityText } from '$lib/metrology/quantityText';
 import { acceptedUnits, parseQuantity, siUnit } from '$lib/metrology/units';
-import { inEnglish } from '$lib/metrology/words';
+import type { Words } from '$lib/metrology/words';
+import * as m from '$lib/paraglide/messages';
+import { inputLabel, outputLabel, reckoningTitle, reckoningWhy } from '$lib/session/reckoning-words';
+import { expectedText, formulaText, inputSourceText, sourceText } from '$lib/session/sum-sources';
+import { sumText } from '$lib/session/sum-words';
 import { BadUse, type Command, type ExitCode } from './command';
 
 /** `handrail reckon`: any of the sums outside a run. */
@@ -34,16 +38,19 @@ export const reckon: Command = {
 		if (!reckoning)
 			throw new BadUse(`no reckoning "${name}"; expected one of ${reckonings.map((each) => each.name).join(', ')}`);
 		const solved = solve(reckoning, parsePairs(reckoning, pairs));
-		if (solved.kind === 'bad input') throw new BadUse(solved.faults.join('\n  '));
+		if (solved.kind === 'bad input') throw new BadUse(solved.faults.map(said).join('\n  '));
 		if (solved.kind === 'refused') {
-			if (json) io.out(JSON.stringify({ name, refused: solved.reason }) + '\n');
-			else io.err(`${name}: refused: ${solved.reason}\n`);
+			if (json) io.out(JSON.stringify({ name, refused: said(solved.reason) }) + '\n');
+			else io.err(`${name}: ${said(solved.reason)}\n`);
 			return 1;
 		}
 		io.out(json ? JSON.stringify(asJson(reckoning, solved), null, '\t') + '\n' : asText(reckoning, solved));
 		return 0;
 	}
 };
+
+/** The words that a screen would show; an input is called by the name that it has here. */
+const said = (words: Words): string => sumText(words, (input) => input);
 
 function parsePairs(reckoning: Reckoning, pairs: readonly string[]): Record<string, Given> {
 	const given: Record<string, Given> = {};
@@ -59,23 +66,23 @@ function parsePairs(reckoning: Reckoning, pairs: readonly string[]): Record<stri
 			throw new BadUse(
 				`${reckoning.name} has no input "${name}"; expected ${Object.keys(reckoning.inputs).join(', ')}`
 			);
-		const parsed = parseInput(input, text);
+		const parsed = parseInput(name, input, text);
 		if ('wrong' in parsed)
-			faults.push(`${name}: ${parsed.wrong}${input.kind === 'quantity' ? `; range ${rangeText(input)}` : ''}`);
+			faults.push(`${name}: ${said(parsed.wrong)}${input.kind === 'quantity' ? ` ${m.sum_expected_range({ range: expectedText(input) })}` : ''}`);
 		else given[name] = parsed;
 	}
 	if (faults.length > 0) throw new BadUse(faults.join('\n  '));
 	return given;
 }
 
-function parseInput(input: Input, text: string): Given | { wrong: string } {
+function parseInput(name: string, input: Input, text: string): Given | { wrong: Words } {
 	if (input.kind === 'choice') return { choice: text };
-	return input.kind === 'quantity' ? parseQuantity(text, input.dimension) : parsePoints(input, text);
+	return input.kind === 'quantity' ? parseQuantity(text, input.dimension) : parsePoints(name, input, text);
 }
 
 /** "x,y; x,y; x,y unit ± s unit": decimal points only, since the comma parts x from y. */
-function parsePoints(input: PointsInput, text: string): Given | { wrong: string } {
-	const wrong = { wrong: `"${text}" is no list of corners; expected ${expected(input)}` };
+function parsePoints(name: string, { least, most, usual }: PointsInput, text: string): Given | { wrong: Words } {
+	const wrong = { wrong: { key: 'noCorners', parameters: { text, least, most, unit: usual } } } as const;
 	const [before = '', spread, ...more] = text.split('±');
 	const parts = /^(.*\d)\s*([^\d\s;,]+)\s*$/u.exec(before);
 	if (!parts || more.length > 0) return wrong;
@@ -100,32 +107,32 @@ function asJson(reckoning: Reckoning, solved: Solved): object {
 				{ ...result, unit: siUnit(reckoning.outputs[name]!.dimension) }
 			])
 		),
-		...(solved.questioned ? { questioned: inEnglish(solved.questioned) } : {}),
-		words: solved.questioned ? [] : solved.words.map(inEnglish),
+		...(solved.questioned ? { questioned: said(solved.questioned) } : {}),
+		words: solved.questioned ? [] : solved.words.map(said),
 		used: solved.used,
 		defaults: solved.defaulted,
-		formula: reckoning.formula,
-		source: reckoning.source
+		formula: formulaText(reckoning.name),
+		source: sourceText(reckoning.name)
 	};
 }
 
 /** The questioned result is asked, not said: the move's words are held back. */
 function asText(reckoning: Reckoning, solved: Solved): string {
 	const lines = Object.entries(solved.results).map(([name, result]) => {
-		const { dimension, usual, what } = reckoning.outputs[name]!;
+		const { dimension, usual } = reckoning.outputs[name]!;
 		const text = (value: number): string => quantityText(value, dimension, usual);
 		const spread = result.interval
 			? ` (95 % between ${text(result.interval[0])} and ${text(result.interval[1])})`
 			: result.uncertainty
 				? ` ± ${text(result.uncertainty)}`
 				: '';
-		return `${name.padEnd(14)} ${text(result.value)}${spread}   ${what}`;
+		return `${name.padEnd(14)} ${text(result.value)}${spread}   ${outputLabel(name, reckoning.name)}`;
 	});
-	const said = solved.questioned ? [`? ${inEnglish(solved.questioned)}`] : solved.words.map(inEnglish);
+	const sentences = solved.questioned ? [`? ${said(solved.questioned)}`] : solved.words.map(said);
 	const defaults = solved.defaulted.map(
-		(name) => `(${name}: ${defaultText(reckoning.inputs[name]!)}; ${reckoning.inputs[name]!.source})`
+		(name) => `(${name}: ${defaultText(reckoning.inputs[name]!)}; ${inputSourceText(reckoning.inputs[name]!.source)})`
 	);
-	return [...lines, ...said, ...defaults].join('\n') + '\n';
+	return [...lines, ...sentences, ...defaults].join('\n') + '\n';
 }
 
 function defaultText(input: Input): string {
@@ -133,24 +140,28 @@ function defaultText(input: Input): string {
 	return input.kind === 'choice' ? (input.default ?? '') : '';
 }
 
+const purposeText = ({ name }: Reckoning): string => `${reckoningTitle(name)}. ${reckoningWhy(name)}`;
+
 function listed(reckoning: Reckoning): object {
 	return {
 		name: reckoning.name,
-		purpose: reckoning.purpose,
-		formula: reckoning.formula,
-		source: reckoning.source,
-		inputs: Object.fromEntries(Object.entries(reckoning.inputs).map(([name, input]) => [name, listedInput(input)])),
+		purpose: purposeText(reckoning),
+		formula: formulaText(reckoning.name),
+		source: sourceText(reckoning.name),
+		inputs: Object.fromEntries(
+			Object.entries(reckoning.inputs).map(([name, input]) => [name, listedInput(inputLabel(name, reckoning.name), input)])
+		),
 		outputs: Object.fromEntries(
-			Object.entries(reckoning.outputs).map(([name, { what, dimension, usual }]) => [
+			Object.entries(reckoning.outputs).map(([name, { dimension, usual }]) => [
 				name,
-				{ what, unit: siUnit(dimension), usual }
+				{ what: outputLabel(name, reckoning.name), unit: siUnit(dimension), usual }
 			])
 		)
 	};
 }
 
-function listedInput(input: Input): object {
-	const { what, source } = input;
+function listedInput(what: string, input: Input): object {
+	const source = inputSourceText(input.source);
 	if (input.kind === 'choice') return { what, options: input.options, default: input.default, source };
 	if (input.kind === 'points')
 		return { what, corners: [input.least, input.most], unit: 'm', usual: input.usual, source };
@@ -170,15 +181,15 @@ function listedInput(input: Input): object {
 function listText(reckoning: Reckoning): string {
 	const inputs = Object.entries(reckoning.inputs).map(([name, input]) => {
 		const absent = isOptional(input)
-			? 'may be left out; '
+			? `${m.sum_may_be_left_out()}; `
 			: 'default' in input && input.default !== undefined
-				? `default ${defaultText(input)}; `
+				? `${m.sum_default({ value: defaultText(input) })}; `
 				: '';
-		return `    ${name.padEnd(16)} ${input.what}; ${expected(input)}; ${absent}${input.source}`;
+		return `    ${name.padEnd(16)} ${inputLabel(name, reckoning.name)}; ${expectedText(input)}; ${absent}${inputSourceText(input.source)}`;
 	});
 	return [
-		`${reckoning.name}: ${reckoning.purpose}`,
-		`    ${reckoning.formula} (${reckoning.source})`,
+		`${reckoning.name}: ${purposeText(reckoning)}`,
+		`    ${formulaText(reckoning.name)} (${sourceText(reckoning.name)})`,
 		...inputs,
 		''
 	].join('\n');

@@ -1,10 +1,13 @@
 import type { Edition } from '$lib/procedure/edition';
 import { durationText } from '$lib/record/durations-text';
 import type { ReadJournal } from '$lib/record/read-journal';
+import { movesTold, type RoundTold } from '$lib/run/moves-told';
 import { type AnsweredGap, gapsOf, type Row, rowsOf } from '$lib/run/rows';
 import type { Contradiction, RunState } from '$lib/run/state';
 import { timeByStage, type Timeline, timelineOf } from '$lib/run/timeline';
 import type { Totals } from '$lib/run/totals';
+import { named } from '$lib/session/named';
+import { toldText } from '$lib/session/telling';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 import { readJournalFile } from './read-file';
 
@@ -27,7 +30,7 @@ export const replay: Command = {
 		const journal = await readJournalFile(path);
 		const timeline = timelineOf(journal.events);
 		if (json) io.out(`${JSON.stringify(asJson(journal, timeline))}\n`);
-		else if (journal.events.length > 0) print(timeline, io);
+		else if (journal.events.length > 0) print(timeline, movesTold(journal.events), io);
 		const { fault } = journal;
 		if (fault)
 			io.err(
@@ -82,11 +85,13 @@ function asJson({ events, fault }: ReadJournal, timeline: Timeline): object {
 			undone,
 			...time
 		})),
-		gaps: gapsOf(timeline)
+		gaps: gapsOf(timeline),
+		instrument: state.instrument,
+		moves: movesTold(events).map(({ told, ...round }) => ({ ...round, told: told.map((each) => ({ ...each, text: toldText(each, named(state.edition, 'en'), round.step) })) }))
 	};
 }
 
-function print(timeline: Timeline, io: Io): void {
+function print(timeline: Timeline, moves: readonly RoundTold[], io: Io): void {
 	const { state } = timeline;
 	const { edition } = state;
 	const say = (line = '') => io.out(`${line}\n`);
@@ -119,6 +124,10 @@ function print(timeline: Timeline, io: Io): void {
 	const gaps = gapsOf(timeline);
 	if (gaps.length > 0) say('\nNot measured');
 	for (const gap of gaps) say(`  ${gapText(gap)}`);
+	if (moves.length > 0) say('\nMoves, reckoned again from this journal');
+	if (moves.some(({ instrumentKnown }) => !instrumentKnown)) say('  (some without signs and limits: the journal does not say what was known of the instrument)');
+	for (const { seq, step, round, told } of moves)
+		say(`  event ${seq}, ${title(edition, step)}, round ${round}: ${told.map((each) => toldText(each, named(edition, 'en'), step)).join(' ')}`);
 }
 
 const text = (edition: Edition, words: Readonly<Record<string, string>>): string =>

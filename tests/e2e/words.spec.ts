@@ -1,8 +1,9 @@
 import { execFileSync, spawn } from 'node:child_process';
 import { expect, type Page, test } from '@playwright/test';
+import { reckonings } from '../../src/lib/metrology/registry';
 import { begin, PRESS_MS } from './visit';
 
-const port = 4401;
+const port = Number(process.env.HANDRAIL_PORT ?? 4400) + 1;
 const at = `http://localhost:${port}/`;
 
 test.use({ serviceWorkers: 'block' });
@@ -15,13 +16,16 @@ function marked(value: unknown, inLanguage = false): unknown {
 	return value;
 }
 
-/** What is shown or read out and stands outside every mark. Letters that are no words: units (of the shipped procedures; "post" counts posts), clock times, names typed in. */
+/**
+ * What is shown or read out and stands outside every mark. Letters that are no words: units (of the shipped procedures; "post" counts
+ * posts), chemical formulas, functions and symbols of a formula, clock times, ids of parts, names typed in.
+ */
 const unmarked = (page: Page): Promise<string[]> =>
 	page.evaluate(() => {
 		const bare = (text: string) => {
 			let rest = text;
 			for (let before = ''; before !== rest; ) [before, rest] = [rest, rest.replace(/⟦[^⟦⟧]*⟧/g, ' ')];
-			return rest.replace(/Ada Invented|\d{1,2} \p{L}+ \d{4}|(?<![\p{L}])(post|mm|[µμ]m|nm|°|kV|keV|pA|nA|mbar|Pa|min|h|s|K|°C|%)(?![a-z])/gu, ' ').trim();
+			return rest.replace(/Ada Invented|(tip:)?slot-\d-[0-9a-f]+-\d+|lamella:[0-9a-f]+|\d{1,2} \p{L}+ \d{4}|(?<![\p{L}])(post|SiO2|Si3N4|GaAs|Si|Al|Cr|Au|Cu|Pt|sin|cos|mm|cm|g|kg|mol|mrad|rad|ms|ns|nC|[µμ][ms]|nm|°|kV|keV|pA|nA|pC|mbar|Pa|min|h|s|K|°C|%)(?![a-z])/gu, ' ').trim();
 		};
 		const shown: string[] = [document.title];
 		for (const element of document.querySelectorAll('body *')) {
@@ -31,6 +35,19 @@ const unmarked = (page: Page): Promise<string[]> =>
 		}
 		return [...new Set(shown.map(bare).filter((text) => /\p{L}{2,}/u.test(text)))];
 	});
+
+/** Sums with what is typed into their first fields: a move, a refusal, a question, faults. */
+const spoilt: readonly (readonly [sum: string, typed: readonly string[]])[] = [
+	['half-difference', ['30 ± 1', '10 ± 1']],
+	['half-difference', ['0', '10']],
+	['half-difference', ['far', '1e9']],
+	['z-on-tilt', ['10', '0', '52']],
+	['coincidence-residue', ['1', '2 ± 1']],
+	['time-trench', ['1000', '1000', '1000']],
+	['time-polygon', ['0, 0; 10, 10; 10, 0; 0, 10', '1', '1']],
+	['time-polygon', ['0, 0; 10', '1', '1']],
+	['depth-from-apparent', ['5 ± 1']]
+];
 
 test('in a pseudo-language no screen shows a word of its own', async ({ page }) => {
 	test.setTimeout(300_000);
@@ -64,11 +81,29 @@ test('in a pseudo-language no screen shows a word of its own', async ({ page }) 
 			await look(`press ${press}`);
 		}
 		const run = page.url().split('/').pop();
-		for (const path of ['', 'settings', 'voice?person=Ada%20Invented', 'runs', 'paper/lift-out-visit', `timeline/${run}`]) {
+		const sums = reckonings.map(({ name }) => `reckon/${name}`);
+		for (const path of ['', 'settings', 'voice?person=Ada%20Invented', 'runs', 'paper/lift-out-visit', `timeline/${run}`, 'instrument', 'instrument/signs', 'parts', 'parts/labels', 'parts/positions', 'cuts', 'reckon', ...sums]) {
 			await page.goto(`${at}${path}`);
 			await expect(page.locator('h1').first()).toBeVisible();
 			await page.waitForTimeout(500);
+			await page.evaluate(() => document.querySelectorAll('details').forEach((one) => (one.open = true)));
 			await look(path || 'start');
+		}
+		await page.goto(`${at}cuts`);
+		await page.getByRole('button', { name: 'Begin with a usual lift-out' }).click();
+		for (let i = 0; i < 2; i++) await page.getByRole('button', { name: 'Add a measured cut' }).click();
+		await page.evaluate(() => document.querySelectorAll('details').forEach((one) => (one.open = true)));
+		await look('a plan of cuts');
+		for (const [sum, typed] of spoilt) {
+			await page.goto(`${at}reckon/${sum}`);
+			await expect(page.locator('h1').first()).toBeVisible();
+			const fields = page.locator('.field');
+			for (const [index, text] of typed.entries()) {
+				const field = fields.nth(index).locator('input, textarea').first();
+				if (await field.isVisible()) await field.fill(text);
+			}
+			await page.waitForTimeout(200);
+			await look(`${sum}: ${typed.join(', ')}`);
 		}
 	} finally {
 		server.kill();

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { reckoningNamed } from '$lib/metrology/registry';
+import { sumText } from '$lib/session/sum-words';
 import { solve, type Given } from '$lib/metrology/solve';
 
 /**
@@ -29,7 +30,7 @@ function refusal(name: string, given: Record<string, number>): string {
 		reckoningNamed(name)!,
 		Object.fromEntries(Object.entries(given).map(([key, value]) => [key, { value }]))
 	);
-	return solved.kind === 'refused' ? solved.reason : `not refused: ${solved.kind}`;
+	return solved.kind === 'refused' ? sumText(solved.reason) : `not refused: ${solved.kind}`;
 }
 
 describe('PG1 shift seen in the ion view, v = Δy·cosθ − Δz·sinθ', () => {

@@ -40,7 +40,7 @@ export function walkLoop(setting: LoopSetting, roll: Dice): LoopWalked {
 			{ gapLeft: read(gapM + trueM), gapRight: read(gapM - trueM) },
 			{ signs: { probeX: 1 }, toleranceM: setting.toleranceShare * gapM }
 		);
-		if (told.refused !== undefined) throw new Error(told.refused);
+		if (told.refused !== undefined) throw new Error(told.refused.map(({ key }) => key).join());
 		rounds.push({ errorM: told.errorM, uncertaintyM: told.uncertaintyM, correctsM: told.move.correctsM });
 		const loop = judgeRounds(rounds, {
 			toleranceM: setting.toleranceShare * gapM,

@@ -74,7 +74,6 @@ export interface RateInUse {
 	readonly disagrees: boolean;
 	/** True while the value rests on memory alone. */
 	readonly fromMemory: boolean;
-	readonly source: string;
 }
 
 /** From this many own cuts on they are mixed in, and from that many on they stand alone. */
@@ -95,13 +94,11 @@ export function rateInUse(row: RateRow, cuts: readonly MeasuredCut[]): RateInUse
 			cuts: cuts.length,
 			cutsToNext: mixFrom - cuts.length,
 			disagrees: false,
-			fromMemory: row.fromMemory,
-			source: row.source
+			fromMemory: row.fromMemory
 		};
 	const own = calibrate(cuts);
 	const ownScatter = own.scatter / own.chargePerVolume;
 	const disagrees = own.rate < row.least || own.rate > row.most;
-	const source = `${own.cuts} own cuts`;
 	const common = { cuts: own.cuts, disagrees };
 	if (own.cuts >= aloneFrom)
 		return {
@@ -110,8 +107,7 @@ export function rateInUse(row: RateRow, cuts: readonly MeasuredCut[]): RateInUse
 			rate: own.rate,
 			relativeScatter: ownScatter,
 			cutsToNext: 0,
-			fromMemory: false,
-			source
+			fromMemory: false
 		};
 	// a scatter from two to four cuts is itself uncertain: Student's factor widens it to what a normal would need
 	const widened = (ownScatter * studentQuantile(0.8413, own.cuts - 1)) / Math.sqrt(own.cuts);
@@ -122,8 +118,7 @@ export function rateInUse(row: RateRow, cuts: readonly MeasuredCut[]): RateInUse
 		rate: weight * own.rate + (1 - weight) * row.rate,
 		relativeScatter: Math.max(ownScatter, Math.sqrt((1 - weight) * spread ** 2 + ownScatter ** 2)),
 		cutsToNext: aloneFrom - own.cuts,
-		fromMemory: row.fromMemory,
-		source: `${source}, and ${row.source}`
+		fromMemory: row.fromMemory
 	};
 }
 

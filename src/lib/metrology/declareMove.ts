@@ -1,6 +1,6 @@
 import type { Axis, Sign } from './axes';
 import type { Measured, Move, MoveSettings } from './move';
-import { limit, size, viewHalf } from './inputs';
+import { limit, size, triedSign, viewHalf } from './inputs';
 import {
 	declare,
 	type Input,
@@ -11,25 +11,18 @@ import {
 	type Results,
 	type ValuesOf
 } from './reckoning';
-import { solve, type Given } from './solve';
+import { noSuchInput, solve, type Given } from './solve';
 import { questionMove, tellMove, type Found } from './tellMove';
 
 /** A reckoning whose result is a move: one declaration gives the entry of the registry and the move of the adjust loops. */
 
-const signOptions = ['+', '-', 'untried'] as const;
-const signInput = (what: string) =>
-	({
-		kind: 'choice',
-		options: signOptions,
-		default: 'untried',
-		source: 'setting: signs of the instrument',
-		what
-	}) as const;
-
 const shared = {
-	sign: signInput('whether a positive number on the axis moves the picture right or up in its view'),
-	raises: signInput('whether a larger Z number is a higher stage'),
-	tolerance: size('largest error that counts as right', { optional: true, source: 'setting' }),
+	/** whether a positive number on the axis moves the picture right or up in its view */
+	sign: triedSign,
+	/** whether a larger Z number is a higher stage */
+	raises: triedSign,
+	/** largest error that counts as right */
+	tolerance: size({ optional: true, source: 'setting' }),
 	viewHalf,
 	limit
 } as const;
@@ -39,14 +32,9 @@ type All<I extends Inputs> = I & typeof shared;
 
 interface MoveSpec<I extends Inputs, O extends string> {
 	readonly name: string;
-	readonly purpose: string;
-	readonly formula: string;
-	readonly source: string;
 	readonly inputs: I;
 	/** More results besides `error`. */
 	readonly outputs: Readonly<Record<O, Output>>;
-	/** What `error` is. */
-	readonly error: string;
 	/** Axis moved unless the `axis` input or setting says another. */
 	readonly axis: Axis;
 	compute(values: ValuesOf<All<I>>): Results<NoInfer<O> | 'error'> | Refusal;
@@ -71,7 +59,7 @@ export function declareMove<const I extends Inputs, const O extends string = nev
 ): MoveAndReckoning {
 	type V = ValuesOf<All<I>>;
 	const inputs: All<I> = { ...spec.inputs, ...shared };
-	const outputs = { error: { what: spec.error, dimension: 'length', usual: 'µm' }, ...spec.outputs } as Readonly<
+	const outputs = { error: { dimension: 'length', usual: 'µm' }, ...spec.outputs } as Readonly<
 		Record<O | 'error', Output>
 	>;
 	const told = (values: V, results: Results<O | 'error'>, uncertaintyM: number) => {
@@ -85,9 +73,6 @@ export function declareMove<const I extends Inputs, const O extends string = nev
 	};
 	const reckoning = declare<All<I>, O | 'error'>({
 		name: spec.name,
-		purpose: spec.purpose,
-		formula: spec.formula,
-		source: spec.source,
 		inputs,
 		outputs,
 		compute: (values) => spec.compute(values),
@@ -103,14 +88,12 @@ export function declareMove<const I extends Inputs, const O extends string = nev
 		QuantityInput
 	][];
 	const move: Move = {
-		purpose: spec.purpose,
 		axis: spec.axis,
 		readings: Object.fromEntries(
 			readings.map(([name, input]) => [
 				name,
 				{
 					unit: input.dimension === 'angle' ? ('rad' as const) : ('m' as const),
-					what: input.what,
 					signed: input.min < 0,
 					required: input.default === undefined && input.optional === undefined
 				}
@@ -118,14 +101,14 @@ export function declareMove<const I extends Inputs, const O extends string = nev
 		),
 		reckon(measured, settings) {
 			const foreign = Object.keys(measured).find((name) => !Object.hasOwn(inputs, name));
-			if (foreign !== undefined) return { refused: `${spec.name} takes no reading "${foreign}"` };
+			if (foreign !== undefined) return { refused: [noSuchInput(spec.name, inputs, foreign)] };
 			const axis = settings.axis ?? spec.axis;
 			const solved = solve(reckoning, { ...fromSettings(axis, settings, inputs), ...asGiven(measured) });
-			if (solved.kind === 'bad input') return { refused: solved.faults.join('; ') };
-			if (solved.kind === 'refused') return { refused: solved.reason };
+			if (solved.kind === 'bad input') return { refused: solved.faults };
+			if (solved.kind === 'refused') return { refused: [solved.reason] };
 			const error = solved.results['error']!;
 			if (error.uncertainty === null || error.uncertainty === undefined)
-				return { refused: 'the readings are too uncertain for a move; read again, more exactly' };
+				return { refused: [{ key: 'tooUncertainForMove', parameters: {} }] };
 			const values = Object.fromEntries(Object.entries(solved.results).map(([name, { value }]) => [name, value]));
 			return told(solved.used as V, values as Results<O | 'error'>, error.uncertainty);
 		}
@@ -157,5 +140,3 @@ function fromSettings(axis: Axis, settings: MoveSettings, inputs: Inputs): Recor
 		if (value !== undefined && Object.hasOwn(inputs, name)) given[name] = { value };
 	return given;
 }
-
-export { signInput, signOf };

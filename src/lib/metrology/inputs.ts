@@ -5,7 +5,7 @@ import type { QuantityInput } from './reckoning';
  * The inputs that recur. Ranges are wide: what any such instrument could show; a result is judged by the view and by limits, which
  * are settings.
  */
-type More = Partial<Omit<QuantityInput, 'kind' | 'dimension' | 'what'>>;
+type More = Partial<Omit<QuantityInput, 'kind' | 'dimension'>>;
 /** Keeps "may be absent" in the type, so that `compute` must deal with it. */
 type Made<M extends More> = M extends { readonly optional: true }
 	? QuantityInput & { readonly optional: true }
@@ -14,36 +14,40 @@ type Made<M extends More> = M extends { readonly optional: true }
 /** Declares a quantity with the usual things filled in by `base`. */
 export function quantity<const M extends More>(
 	dimension: Dimension,
-	what: string,
 	base: Required<Pick<QuantityInput, 'usual' | 'min' | 'max'>>,
 	more: M
 ): Made<M> {
-	return { kind: 'quantity', dimension, what, source: 'reading', ...base, ...more } as Made<M>;
+	return { kind: 'quantity', dimension, source: 'reading', ...base, ...more } as Made<M>;
 }
 
 const deg = Math.PI / 180;
 
 /** Signed distance in a view. */
-export const offset = <const M extends More>(what: string, more: M): Made<M> =>
-	quantity('length', what, { usual: 'µm', min: -5e-3, max: 5e-3 }, more);
+export const offset = <const M extends More>(more: M): Made<M> =>
+	quantity('length', { usual: 'µm', min: -5e-3, max: 5e-3 }, more);
 
 /** Distance or size; 1 pm is below anything that can be read. */
-export const size = <const M extends More>(what: string, more: M): Made<M> =>
-	quantity('length', what, { usual: 'µm', min: 1e-12, max: 5e-3 }, more);
+export const size = <const M extends More>(more: M): Made<M> =>
+	quantity('length', { usual: 'µm', min: 1e-12, max: 5e-3 }, more);
 
-export const tilt = <const M extends More>(what: string, more: M): Made<M> =>
-	quantity('angle', what, { usual: '°', min: -85 * deg, max: 85 * deg }, more);
+export const tilt = <const M extends More>(more: M): Made<M> =>
+	quantity('angle', { usual: '°', min: -85 * deg, max: 85 * deg }, more);
 
-/** 52°, 54° and 55° are common (common practice, no source; 52–54°: Liao, online book, p. 2489); a setting, so no default. */
-export const columnAngle = quantity(
-	'angle',
-	'column angle: the angle between the electron and the ion column',
-	{ usual: '°', min: 5 * deg, max: 85 * deg },
-	{ source: 'setting of the instrument' }
-);
+/**
+ * Angle between the electron and the ion column. 52°, 54° and 55° are common (common practice, no source; 52–54°: Liao, online book,
+ * p. 2489); a setting, so no default.
+ */
+export const columnAngle = quantity('angle', { usual: '°', min: 5 * deg, max: 85 * deg }, { source: 'instrument' });
 
-export const viewHalf = size('half the width of the view the reading was taken in', {
-	optional: true,
-	source: 'setting: magnification'
-});
-export const limit = size('largest single move allowed', { optional: true, source: 'setting' });
+/** Half the width of the view the reading was taken in. */
+export const viewHalf = size({ optional: true, source: 'magnification' });
+/** Largest single move allowed. */
+export const limit = size({ optional: true, source: 'setting' });
+
+/** Which way a positive number goes, as the trial of the signs found it. */
+export const triedSign = {
+	kind: 'choice',
+	options: ['+', '-', 'untried'],
+	default: 'untried',
+	source: 'signs'
+} as const;

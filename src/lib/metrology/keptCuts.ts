@@ -111,9 +111,9 @@ export function stepTimesMs(kept: CuttingKept, edition: string): Readonly<Record
 }
 
 const um = 1e-6;
-const usual = (id: string, step: string, name: string, [l, w, d]: readonly [number, number, number], currentNa: number, material: string, shape: 'box' | 'wedge' = 'box', deep = false): CutDraft => ({
+const usual = (id: string, step: string, [l, w, d]: readonly [number, number, number], currentNa: number, material: string, shape: 'box' | 'wedge' = 'box', deep = false): CutDraft => ({
 	id,
-	name,
+	name: '',
 	step,
 	stage: 'lift-out',
 	shape,
@@ -128,13 +128,13 @@ const usual = (id: string, step: string, name: string, [l, w, d]: readonly [numb
 
 /**
  * The cuts and deposits of a usual lift-out from silicon, to begin a plan with: sizes and currents from memory, within the ranges
- * usual in the trade; to be replaced by one's own.
+ * usual in the trade; to be replaced by one's own. Their names are given where they are shown.
  */
 export const usualLiftOut: readonly CutDraft[] = [
-	usual('usual-1', 'lift-out/electron-strap', 'first layer', [12, 2, 0.2], 2.5, 'Pt-electron'),
-	usual('usual-2', 'lift-out/ion-strap', 'strap', [12, 2, 1.5], 0.1, 'Pt-ion'),
-	usual('usual-3', 'lift-out/trench-1', 'trench in front', [20, 12, 8], 9, 'Si', 'wedge', true),
-	usual('usual-4', 'lift-out/trench-2', 'trench behind', [20, 10, 8], 9, 'Si', 'wedge', true),
-	usual('usual-5', 'lift-out/clean-faces', 'both faces', [16, 2, 7], 2, 'Si'),
-	usual('usual-6', 'lift-out/undercut', 'undercut', [12, 1, 2], 2, 'Si')
+	usual('usual-1', 'lift-out/electron-strap', [12, 2, 0.2], 2.5, 'Pt-electron'),
+	usual('usual-2', 'lift-out/ion-strap', [12, 2, 1.5], 0.1, 'Pt-ion'),
+	usual('usual-3', 'lift-out/trench-1', [20, 12, 8], 9, 'Si', 'wedge', true),
+	usual('usual-4', 'lift-out/trench-2', [20, 10, 8], 9, 'Si', 'wedge', true),
+	usual('usual-5', 'lift-out/clean-faces', [16, 2, 7], 2, 'Si'),
+	usual('usual-6', 'lift-out/undercut', [12, 1, 2], 2, 'Si')
 ];

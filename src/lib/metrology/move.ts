@@ -1,5 +1,5 @@
 import type { Axis, Direction, Signs, View } from './axes';
-import type { Words } from './words';
+import type { MoveWords, Words } from './words';
 
 /** A reading in SI with its standard uncertainty (one standard deviation); without one the reckoning assumes none. */
 export interface Measured {
@@ -47,25 +47,24 @@ export interface MoveTold {
 		readonly correctsM: number;
 	};
 	/** Set where the result is larger than the view or a limit: ask whether the reading is right before saying the move. */
-	readonly questioned?: Words;
+	readonly questioned?: MoveWords;
 	/** Sentences in order: the move first, then how far off, then cautions. */
-	readonly words: readonly Words[];
+	readonly words: readonly MoveWords[];
 }
 
-/** Why no move is said, in one English sentence with what is missing or out of range. */
+/** Why no move is said: what does not work here, or each input that is missing or out of range. */
 export interface MoveRefused {
-	readonly refused: string;
+	readonly refused: readonly Words[];
 }
 
 export interface Move {
-	readonly purpose: string;
 	/** Axis moved unless the settings say another. */
 	readonly axis: Axis;
-	/** Readings by name, with what each is; SI unit m or rad. */
+	/** Readings by name; SI unit m or rad. */
 	readonly readings: Readonly<
 		Record<
 			string,
-			{ readonly unit: 'm' | 'rad'; readonly what: string; readonly signed: boolean; readonly required: boolean }
+			{ readonly unit: 'm' | 'rad'; readonly signed: boolean; readonly required: boolean }
 		>
 	>;
 	reckon(readings: Readonly<Record<string, Measured>>, settings: MoveSettings): MoveTold | MoveRefused;

@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { inEnglish, judgeRounds, moves } from './moves';
+import { moveText } from '$lib/session/move-words';
+import { sumText } from '$lib/session/sum-words';
+import { judgeRounds, moves } from './moves';
 
 const um = 1e-6;
 const deg = Math.PI / 180;
@@ -10,12 +12,12 @@ describe('half-difference', () => {
 			{ gapLeft: { value: 30 * um, uncertainty: 3 * um }, gapRight: { value: 10 * um, uncertainty: 4 * um } },
 			{ signs: { probeX: -1 }, toleranceM: 2 * um }
 		);
-		if (told.refused !== undefined) throw new Error(told.refused);
+		if (told.refused !== undefined) throw new Error(told.refused[0]?.key);
 		expect(told.errorM).toBeCloseTo(10 * um, 12);
 		expect(told.uncertaintyM).toBeCloseTo(2.5 * um, 12);
 		expect(told.move).toMatchObject({ axis: 'probeX', direction: 'right', sign: -1 });
 		expect(told.toleranceShare).toBeCloseTo(5, 9);
-		expect(inEnglish(told.words[0]!)).toBe('Probe X right 10 µm, then look again.');
+		expect(moveText(told.words[0]!)).toBe('Probe X right 10 µm, then look again.');
 	});
 	it('M2 moves the stage the other way than the jaws', () => {
 		const told = moves['half-difference'].reckon(
@@ -33,10 +35,12 @@ describe('half-difference', () => {
 		if (told.refused === undefined) expect(told.words.map(({ key }) => key)).toContain('moveCapped');
 	});
 	it('M4 refuses a negative gap and a missing one by name', () => {
-		expect(moves['half-difference'].reckon({ gapLeft: { value: -um }, gapRight: { value: um } }, {}).refused).toMatch(
-			/gapLeft/
-		);
-		expect(moves['half-difference'].reckon({ gapLeft: { value: um } }, {}).refused).toMatch(/gapRight/);
+		expect(moves['half-difference'].reckon({ gapLeft: { value: -um }, gapRight: { value: um } }, {}).refused).toMatchObject([
+			{ key: 'outOfRange', parameters: { input: 'gapLeft', value: '−1 µm', least: '0 µm', most: '5000 µm' } }
+		]);
+		expect(moves['half-difference'].reckon({ gapLeft: { value: um } }, {}).refused).toMatchObject([
+			{ key: 'quantityMissing', parameters: { input: 'gapRight' } }
+		]);
 	});
 });
 
@@ -47,14 +51,16 @@ describe('height from the ion view', () => {
 			columnAngleRad: 52 * deg,
 			signs: { stageZ: -1, stageZRaises: 1 }
 		});
-		if (known.refused !== undefined) throw new Error(known.refused);
-		expect(inEnglish(known.words[0]!)).toBe('Stage Z down 38.1 µm, then look again.');
+		if (known.refused !== undefined) throw new Error(known.refused[0]?.key);
+		expect(moveText(known.words[0]!)).toBe('Stage Z down 38.1 µm, then look again.');
 		const half = moves['height-from-ion-shift'].reckon(reading, { columnAngleRad: 52 * deg, signs: { stageZ: -1 } });
-		if (half.refused !== undefined) throw new Error(half.refused);
-		expect(inEnglish(half.words[0]!)).toBe('Stage Z −38.1 µm (picture goes up in the ion view), then look again.');
+		if (half.refused !== undefined) throw new Error(half.refused[0]?.key);
+		expect(moveText(half.words[0]!)).toBe('Stage Z −38.1 µm (picture goes up in the ion view), then look again.');
 	});
 	it('M6 refuses without a column angle, and questions a move beyond the view', () => {
-		expect(moves['height-from-ion-shift'].reckon({ shift: { value: um } }, {}).refused).toMatch(/column angle/);
+		expect(moves['height-from-ion-shift'].reckon({ shift: { value: um } }, {}).refused?.map((words) => sumText(words))).toEqual([
+			'“column angle” is missing; expected 5° to 85° (°, deg, mrad or rad).'
+		]);
 		const told = moves['height-from-ion-shift'].reckon(
 			{ shift: { value: 300 * um } },
 			{ columnAngleRad: 52 * deg, viewHalfM: 100 * um }

@@ -6,7 +6,7 @@ import { residue } from './reckonings/views';
 
 export type { Measured, Move, MoveRefused, MoveSettings, MoveTold } from './move';
 export { judgeRounds, noiseFloorM, type LoopState, type Round } from './rounds';
-export { inEnglish, type Words } from './words';
+export type { Words } from './words';
 
 export type MoveName =
 	| 'half-difference'

@@ -1,14 +1,45 @@
 import type { Words } from './words';
 import type { Dimension } from './units';
 
-/** How a reckoning is declared: every input with its unit, range and source, what comes out, and where the formula is from. */
+/**
+ * How a reckoning is declared: every input with its unit, range and where it is from, and what comes out. Names, formulas and sources
+ * for people stand in the message library (src/lib/session/sum-names.ts); beside each declaration for whoever reads the code.
+ */
 
 export type Input = QuantityInput | ChoiceInput | PointsInput;
 
+/** Where a value comes from, or its default or limits: read at the instrument, set once, or known from elsewhere. */
+export type InputSource =
+	| 'reading'
+	| 'setting'
+	/** Set by the magnification. */
+	| 'magnification'
+	/** Signs of the instrument's axes. */
+	| 'signs'
+	| 'instrument'
+	| 'beam'
+	/** Holder and instrument; no default on purpose. */
+	| 'holder'
+	/** Common practice, no source. */
+	| 'practice'
+	/** Calibrated from own cuts, else the material's row. */
+	| 'ownCuts'
+	/** 1 until it is learned from own cuts. */
+	| 'redeposition'
+	/** The rates table; each row has its own source. */
+	| 'rates'
+	| 'literature'
+	/** A setting; 50 % from memory. */
+	| 'overlap'
+	/** A setting; 1 µs from memory. */
+	| 'dwell'
+	/** Comes from a reckoning of a time. */
+	| 'timeReckoned'
+	/** Window in which the deposit grows. */
+	| 'window';
+
 interface InputBase {
-	readonly what: string;
-	/** Where a default or a limit is from, or "reading", "setting". */
-	readonly source: string;
+	readonly source: InputSource;
 }
 
 export interface QuantityInput extends InputBase {
@@ -54,7 +85,6 @@ type ValueOf<I extends Input> = I extends PointsInput
 export type ValuesOf<I extends Readonly<Record<string, Input>>> = { readonly [K in keyof I]: ValueOf<I[K]> };
 
 export interface Output {
-	readonly what: string;
 	readonly dimension: Dimension;
 	readonly usual: string;
 	/** A count or a yes (1) or no (0): no uncertainty is told. */
@@ -69,7 +99,7 @@ export interface Condensed {
 }
 
 export interface Refusal {
-	readonly refused: string;
+	readonly refused: Words;
 }
 
 /** Results by name with their standard uncertainty where there is one. */
@@ -77,10 +107,6 @@ export type Results<O extends string = string> = Readonly<Record<O, number>>;
 
 export interface Spec<I extends Readonly<Record<string, Input>>, O extends string> {
 	readonly name: string;
-	readonly purpose: string;
-	/** Formula in plain signs, and where it is from. */
-	readonly formula: string;
-	readonly source: string;
 	readonly inputs: I;
 	/** The first is the main one. */
 	readonly outputs: Readonly<Record<O, Output>>;
@@ -122,4 +148,4 @@ export function declare<const I extends Readonly<Record<string, Input>>, const O
 	return spec as Reckoning;
 }
 
-export const isRefusal = (found: Results | Refusal): found is Refusal => typeof found['refused'] === 'string';
+export const isRefusal = (found: Results | Refusal): found is Refusal => typeof found['refused'] === 'object';

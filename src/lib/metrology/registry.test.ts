@@ -4,7 +4,9 @@ import type { Input, Point, Reckoning } from './reckoning';
 import { reckoningNamed, reckonings } from './registry';
 import { solve, type Given, type Solved } from './solve';
 import { acceptedUnits, unitFactor } from './units';
-import { inEnglish } from './words';
+import { inputLabel } from '$lib/session/reckoning-words';
+import { formulaText, inputSourceText, sourceText } from '$lib/session/sum-sources';
+import { sumText } from '$lib/session/sum-words';
 
 const um = 1e-6;
 const runs = { seed: 6000, numRuns: 200 };
@@ -53,9 +55,9 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 		fc.assert(
 			fc.property(question(reckoning), (given) => {
 				const found = solve(reckoning, given);
-				if (found.kind === 'bad input') throw new Error(found.faults.join('; '));
+				if (found.kind === 'bad input') throw new Error(found.faults.map((words) => sumText(words)).join('; '));
 				if (found.kind === 'refused') {
-					expect(found.reason).toMatch(/\S{2,} \S{2,}/);
+					expect(sumText(found.reason)).toMatch(/\S{2,} \S{2,}/);
 					return;
 				}
 				for (const { value, uncertainty, interval } of Object.values(found.results)) {
@@ -63,7 +65,7 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 					if (typeof uncertainty === 'number') expect(uncertainty >= 0 && Number.isFinite(uncertainty)).toBe(true);
 					if (interval) expect(interval[0] <= interval[1] && interval.every(Number.isFinite)).toBe(true);
 				}
-				for (const words of found.words) expect(inEnglish(words)).not.toMatch(/NaN|undefined|Infinity|\{/);
+				for (const words of found.words) expect(sumText(words)).not.toMatch(/NaN|undefined|Infinity|\{/);
 			}),
 			{ ...runs, numRuns: 120 }
 		);
@@ -80,7 +82,7 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 					[name]: { value: above ? input.max + 0.01 * span : input.min - 0.01 * span }
 				});
 				expect(found.kind).toBe('bad input');
-				if (found.kind === 'bad input') expect(found.faults.join()).toContain(`"${name}"`);
+				if (found.kind === 'bad input') expect(found.faults).toContainEqual(expect.objectContaining({ key: 'outOfRange', parameters: expect.objectContaining({ input: name }) }));
 			}),
 			runs
 		);
@@ -89,14 +91,17 @@ describe.each(reckonings.map((reckoning) => [reckoning.name, reckoning] as const
 		const found = solve(reckoning, { nonsense: { value: 1 } });
 		expect(found.kind).toBe('bad input');
 		if (found.kind !== 'bad input') return;
-		expect(found.faults[0]).toMatch(/no input "nonsense"/);
+		expect(found.faults[0]).toMatchObject({ key: 'noSuchInput', parameters: { input: 'nonsense', sum: reckoning.name } });
 		for (const [name, input] of Object.entries(reckoning.inputs))
 			if (!('optional' in input) && !('default' in input && input.default !== undefined))
-				expect(found.faults.join()).toContain(`"${name}" is missing`);
+				expect(found.faults.map((words) => sumText(words, (each) => each)).join()).toContain(`“${name}” is missing`);
 	});
 	it('MR4 declares every input and output with a unit that is accepted and a source', () => {
-		for (const input of Object.values(reckoning.inputs)) {
-			expect(input.source.length).toBeGreaterThan(3);
+		expect(formulaText(reckoning.name)).toContain('=');
+		expect(sourceText(reckoning.name)).toMatch(/^derived/);
+		for (const [name, input] of Object.entries(reckoning.inputs)) {
+			expect(inputSourceText(input.source).length).toBeGreaterThan(3);
+			expect(inputLabel(name, reckoning.name)).not.toBe('');
 			if (input.kind === 'quantity') {
 				expect(acceptedUnits(input.dimension)).toContain(input.usual);
 				expect(input.min).toBeLessThan(input.max);
@@ -255,6 +260,6 @@ describe('round trips', () => {
 			current: { value: 1e-9 },
 			rate: { value: 1e-10 }
 		});
-		expect(found).toMatchObject({ kind: 'refused', reason: expect.stringContaining('crosses itself') });
+		expect(found).toMatchObject({ kind: 'refused', reason: { key: 'polygonCrosses' } });
 	});
 });

@@ -6,11 +6,11 @@ import {
 	type PointsInput,
 	type QuantityInput,
 	type Reckoning,
+	type Refusal,
 	type Value
 } from './reckoning';
 import { quantityText } from './quantityText';
-import { acceptedList } from './units';
-import type { Words } from './words';
+import type { Words, WordsOf } from './words';
 
 /** An input as given: SI, with one standard deviation where the reading has one. */
 export type Given =
@@ -38,16 +38,16 @@ export interface ResultValue {
 	readonly interval?: readonly [number, number];
 }
 
-/** The formula does not work here: the reason in one sentence. */
+/** The formula does not work here: the reason. */
 export interface Refused {
 	readonly kind: 'refused';
-	readonly reason: string;
+	readonly reason: Words;
 }
 
 /** Bad input: one sentence each, with what was wrong and what was expected. */
 export interface BadInput {
 	readonly kind: 'bad input';
-	readonly faults: readonly string[];
+	readonly faults: readonly Words[];
 }
 
 /** Relative error of a denominator above which propagation is given up for draws. */
@@ -55,9 +55,9 @@ const denominatorLimit = 0.1;
 
 /** Checks the inputs, reckons, and propagates. Nothing is clamped: outside a range is bad input, never moved to its edge. */
 export function solve(reckoning: Reckoning, given: Readonly<Record<string, Given>>): Solved | Refused | BadInput {
-	const faults = Object.keys(given)
+	const faults: Words[] = Object.keys(given)
 		.filter((name) => !Object.hasOwn(reckoning.inputs, name))
-		.map((name) => `${reckoning.name} has no input "${name}"; expected ${Object.keys(reckoning.inputs).join(', ')}`);
+		.map((name) => noSuchInput(reckoning.name, reckoning.inputs, name));
 	const used: Record<string, Value> = {};
 	const defaulted: string[] = [];
 	for (const [name, input] of Object.entries(reckoning.inputs)) {
@@ -65,7 +65,7 @@ export function solve(reckoning: Reckoning, given: Readonly<Record<string, Given
 		if (at === undefined) {
 			const fallback = 'default' in input ? input.default : undefined;
 			if (fallback !== undefined) defaulted.push(name);
-			else if (!('optional' in input)) faults.push(`"${name}" is missing: ${input.what}; expected ${expected(input)}`);
+			else if (!('optional' in input)) faults.push(missing(name, input));
 			used[name] = fallback;
 			continue;
 		}
@@ -109,7 +109,7 @@ function spreadOf(
 	used: Readonly<Record<string, Value>>,
 	given: Readonly<Record<string, Given>>,
 	names: readonly string[]
-): SpreadFound | { refused: string } {
+): SpreadFound | Refusal {
 	const { places, centre, sd, values } = uncertainInputs(reckoning, used, given);
 	if (sd.length === 0) return { deviations: names.map(() => 0) };
 	// one object for all points of the spread: a draw costs no more than its formula
@@ -138,7 +138,7 @@ function spreadOf(
 	const intervals = intervalsFromDraws(evaluate, centre, sd);
 	return intervals
 		? { intervals }
-		: { refused: 'the readings are so uncertain that the reckoning may not work at all; read again, more exactly' };
+		: { refused: { key: 'tooUncertain', parameters: {} } };
 }
 
 function doubtful(denominators: Evaluate, centre: readonly number[], sd: readonly number[]): boolean {
@@ -178,39 +178,46 @@ function uncertainInputs(
 	return { places, centre, sd, values };
 }
 
-/** What an input takes, for sentences: "0.1 to 100 µm (µm, nm, mm, cm or m)". */
-export function expected(input: Input): string {
-	if (input.kind === 'choice') return input.options.join(' or ');
-	if (input.kind === 'points') return `${input.least} to ${input.most} corners as "x,y; x,y; … ${input.usual}"`;
-	return `${rangeText(input)} (${acceptedList(input.dimension)})`;
+/** The sum takes no input of that name. */
+export const noSuchInput = (sum: string, inputs: Readonly<Record<string, Input>>, input: string): WordsOf<'noSuchInput'> => ({
+	key: 'noSuchInput',
+	parameters: { sum, input, inputs: Object.keys(inputs).join(', ') }
+});
+
+/** Both ends of an input's range, written in the unit people use for it. */
+export const rangeOf = ({ min, max, dimension, usual }: QuantityInput): { readonly least: string; readonly most: string } => ({
+	least: quantityText(min, dimension, usual),
+	most: quantityText(max, dimension, usual)
+});
+
+/** What is asked for where nothing, or nothing of this kind, was given. */
+function missing(name: string, input: Input): Words {
+	if (input.kind === 'choice') return { key: 'choiceMissing', parameters: { input: name, options: input.options.join(', ') } };
+	if (input.kind === 'points')
+		return { key: 'cornersMissing', parameters: { input: name, least: input.least, most: input.most, unit: input.usual } };
+	return { key: 'quantityMissing', parameters: { input: name, ...rangeOf(input), dimension: input.dimension } };
 }
 
-export function rangeText(input: QuantityInput): string {
-	return `${quantityText(input.min, input.dimension, input.usual)} to ${quantityText(input.max, input.dimension, input.usual)}`;
-}
-
-function check(name: string, input: Input, at: Given): string | undefined {
+function check(name: string, input: Input, at: Given): Words | undefined {
 	const uncertainty = 'uncertainty' in at ? at.uncertainty : undefined;
 	if (uncertainty !== undefined && !(uncertainty >= 0 && Number.isFinite(uncertainty)))
-		return `the uncertainty of "${name}" is ${uncertainty}; expected 0 or more`;
-	if (input.kind === 'choice')
-		return 'choice' in at && input.options.includes(at.choice)
-			? undefined
-			: `"${name}" is ${'choice' in at ? `"${at.choice}"` : 'no choice'}; expected ${expected(input)}`;
-	if (input.kind === 'points')
-		return 'points' in at
-			? checkPoints(name, input, at.points)
-			: `"${name}" is no list of corners; expected ${expected(input)}`;
-	if (!('value' in at)) return `"${name}" is no quantity; expected ${expected(input)}`;
-	return at.value >= input.min && at.value <= input.max
-		? undefined
-		: `"${name}" is ${quantityText(at.value, input.dimension, input.usual)}; expected ${expected(input)}`;
+		return { key: 'badUncertainty', parameters: { input: name, given: uncertainty } };
+	if (input.kind === 'choice') {
+		if (!('choice' in at)) return missing(name, input);
+		if (input.options.includes(at.choice)) return undefined;
+		return { key: 'noSuchOption', parameters: { input: name, option: at.choice, options: input.options.join(', ') } };
+	}
+	if (input.kind === 'points') return 'points' in at ? checkPoints(name, input, at.points) : missing(name, input);
+	if (!('value' in at)) return missing(name, input);
+	if (at.value >= input.min && at.value <= input.max) return undefined;
+	const value = quantityText(at.value, input.dimension, input.usual);
+	return { key: 'outOfRange', parameters: { input: name, value, ...rangeOf(input), dimension: input.dimension } };
 }
 
-function checkPoints(name: string, input: PointsInput, points: readonly Point[]): string | undefined {
-	if (points.length < input.least || points.length > input.most)
-		return `"${name}" has ${points.length} corners; expected ${input.least} to ${input.most}`;
-	return points.flat().every((coordinate) => Math.abs(coordinate) <= input.max)
+function checkPoints(name: string, { least, most, max }: PointsInput, points: readonly Point[]): Words | undefined {
+	if (points.length < least || points.length > most)
+		return { key: 'cornerCount', parameters: { input: name, count: points.length, least, most } };
+	return points.flat().every((coordinate) => Math.abs(coordinate) <= max)
 		? undefined
-		: `a corner of "${name}" lies beyond ${quantityText(input.max, 'length', input.usual)}`;
+		: { key: 'cornerBeyond', parameters: { input: name, most: quantityText(max, 'length', 'µm') } };
 }

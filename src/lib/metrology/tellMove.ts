@@ -1,7 +1,7 @@
 import { seenDirection, type Axis, type Sign, type View } from './axes';
 import type { MoveTold } from './move';
 import { noiseFloorM } from './rounds';
-import type { Words } from './words';
+import type { MoveWords } from './words';
 
 /** What a reckoning found, before it becomes a move with words. */
 export interface Found {
@@ -19,7 +19,7 @@ export interface Found {
 	/** Largest move that cannot touch, should it go the wrong way. */
 	readonly capM?: number;
 	/** Said after the move: what it brings with it. */
-	readonly after?: readonly Words[];
+	readonly after?: readonly MoveWords[];
 }
 
 export interface Limits {
@@ -36,11 +36,7 @@ export function tellMove(found: Found, uncertaintyM: number, limits: Limits): Mo
 	const toleranceShare = limits.toleranceM === undefined ? null : Math.abs(errorM) / limits.toleranceM;
 	const within = toleranceShare !== null && toleranceShare <= 1;
 	const words = within ? withinWords(errorM, limits) : moveWords(found, amountM, sign);
-	if (!within && limits.toleranceM !== undefined)
-		words.push({
-			key: uncertaintyM > 0 ? 'offBy' : 'offByUnstated',
-			parameters: { errorM: Math.abs(errorM), ...(uncertaintyM > 0 ? { uncertaintyM } : {}), toleranceM: limits.toleranceM }
-		});
+	if (!within && limits.toleranceM !== undefined) words.push(offWords(Math.abs(errorM), uncertaintyM, limits.toleranceM));
 	const floorM = noiseFloorM(uncertaintyM);
 	if (limits.toleranceM !== undefined && floorM > limits.toleranceM)
 		words.push({ key: 'noiseFloor', parameters: { floorM } });
@@ -56,20 +52,25 @@ export function tellMove(found: Found, uncertaintyM: number, limits: Limits): Mo
 }
 
 /** A question in place of a move that is larger than half the view or than the limit set for it. */
-export function questionMove(amountM: number, { viewHalfM, limitM }: Limits): Words | undefined {
+export function questionMove(amountM: number, { viewHalfM, limitM }: Limits): MoveWords | undefined {
 	if (viewHalfM !== undefined && amountM > viewHalfM) return { key: 'beyondView', parameters: { amountM, viewHalfM } };
 	if (limitM !== undefined && amountM > limitM) return { key: 'beyondLimit', parameters: { amountM, limitM } };
 	return undefined;
 }
 
-function withinWords(errorM: number, { toleranceM = 0 }: Limits): Words[] {
+const offWords = (errorM: number, uncertaintyM: number, toleranceM: number): MoveWords =>
+	uncertaintyM > 0
+		? { key: 'offBy', parameters: { errorM, uncertaintyM, toleranceM } }
+		: { key: 'offByUnstated', parameters: { errorM, toleranceM } };
+
+function withinWords(errorM: number, { toleranceM = 0 }: Limits): MoveWords[] {
 	return [{ key: 'within', parameters: { errorM: Math.abs(errorM), toleranceM } }];
 }
 
-function moveWords(found: Found, amountM: number, sign: Sign | null): Words[] {
+function moveWords(found: Found, amountM: number, sign: Sign | null): MoveWords[] {
 	const { axis, view, seenM } = found;
 	const direction = seenDirection(axis, seenM);
-	const words: Words[] = [];
+	const words: MoveWords[] = [];
 	// "up" and "down" of the stage itself are said only where it is known which number is higher
 	const raises = view === 'side' ? 1 : sign !== null && found.raises !== undefined ? sign * found.raises : undefined;
 	if (axis === 'stageZ' && raises !== undefined) {

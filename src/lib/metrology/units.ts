@@ -1,3 +1,5 @@
+import type { Words } from './words';
+
 /**
  * Units as people write them, and their SI values. SI inside; converted here and nowhere else.
  * Factors: SI brochure, 9th ed. (2019), table 7 (prefixes) and table 8 (minute, hour, degree, litre not used).
@@ -57,14 +59,8 @@ export function unitFactor(dimension: Dimension, unit: string): number | undefin
 export function inUnit(valueSi: number, dimension: Dimension, unit: string): number {
 	const factor = unitFactor(dimension, unit);
 	if (factor === undefined)
-		throw new RangeError(`"${unit}" is no unit of ${dimension}; expected ${acceptedList(dimension)}`);
+		throw new RangeError(`"${unit}" is no unit of ${dimension}; expected one of ${acceptedUnits(dimension).join(', ')}`);
 	return valueSi / factor;
-}
-
-/** "µm, nm, mm, cm or m": for sentences that say what was expected. */
-export function acceptedList(dimension: Dimension): string {
-	const names = acceptedUnits(dimension).map((unit) => unit || 'a number without unit');
-	return names.length === 1 ? names[0]! : `${names.slice(0, -1).join(', ')} or ${names.at(-1)!}`;
 }
 
 export interface ParsedQuantity {
@@ -82,27 +78,27 @@ const written = new RegExp(
 
 /**
  * Reads "30 µm", "30um", "-12,5 nm", "30 ± 1.5 µm", "30um±5%" as a quantity of `dimension`. The part after ± is one standard
- * deviation; without a unit of its own it has the value's, and % there is of the value. Returns a sentence on bad input.
+ * deviation; without a unit of its own it has the value's, and % there is of the value. Returns what was wrong on bad input.
  */
-export function parseQuantity(text: string, dimension: Dimension): ParsedQuantity | { readonly wrong: string } {
+export function parseQuantity(text: string, dimension: Dimension): ParsedQuantity | { readonly wrong: Words } {
 	const parts = written.exec(text);
-	if (!parts) return { wrong: `"${text}" is not a quantity; expected a number and ${acceptedList(dimension)}` };
+	if (!parts) return { wrong: { key: 'noQuantity', parameters: { text, dimension } } };
 	const [, valueText = '', valueUnit, spreadText, spreadUnit] = parts;
 	const ofValue = spreadUnit === '%' && dimension !== 'ratio';
 	const unit = valueUnit ?? (ofValue ? undefined : spreadUnit) ?? '';
 	const factor = unitFactor(dimension, unit);
 	if (factor === undefined)
 		return {
-			wrong: `${unit === '' ? `"${text}" has no unit` : `"${unit}" is not accepted`}; expected ${acceptedList(dimension)}`
+			wrong: unit === '' ? { key: 'noUnit', parameters: { text, dimension } } : { key: 'unitRefused', parameters: { unit, dimension } }
 		};
 	const value = toNumber(valueText) * factor;
-	if (!Number.isFinite(value)) return { wrong: `"${text}" is too large to be a quantity` };
+	if (!Number.isFinite(value)) return { wrong: { key: 'tooLarge', parameters: { text } } };
 	if (spreadText === undefined) return { value };
 	const spread = Math.abs(toNumber(spreadText));
 	if (ofValue) return { value, uncertainty: Math.abs(value) * spread * 0.01 };
 	const spreadFactor = spreadUnit === undefined ? factor : unitFactor(dimension, spreadUnit);
 	if (spreadFactor === undefined)
-		return { wrong: `"${spreadUnit}" is not accepted after ±; expected ${acceptedList(dimension)}` };
+		return { wrong: { key: 'spreadUnitRefused', parameters: { unit: spreadUnit ?? '', dimension } } };
 	return { value, uncertainty: spread * spreadFactor };
 }
 

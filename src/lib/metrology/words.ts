@@ -1,87 +1,95 @@
-import { angleText, figures, lengthText, timeText } from './quantityText';
+import type { Axis, Direction, View } from './axes';
+import type { Dimension } from './units';
 
 /**
- * What the guide says, as data: a message key and its parameters, so that a screen can translate it.
- * Lengths and angles are numbers in SI with the unit in the parameter's name (`amountM`, `tiltRad`); everything else is
- * a word of a closed list (an axis, a direction, a view) whose own text the translation supplies.
+ * What is said, as data: the key of a sentence and what fills it. The sentences stand in the message library and are put together at
+ * the edge (src/lib/session/move-words.ts, sum-words.ts), so that nothing here knows a language.
+ *
+ * The ending of a number's name is its unit: M metre, Rad radian, S second; else it is a plain number. A string is an id of a closed
+ * list, the name of an input, or a quantity that is written already ("5°").
  */
-export interface Words {
-	readonly key: WordKey;
-	readonly parameters: Readonly<Record<string, number | string>>;
-}
+type None = Readonly<Record<never, never>>;
 
-/** English wordings. `{name}` stands for a parameter; the ending of its name says how it is written (M: length, Rad: angle). */
-const english = {
-	move: '{axis} {direction} {amountM}, then look again.',
-	moveSigned: '{axis} {signedM} (picture goes {direction} in the {view}), then look again.',
-	moveUntried:
-		'{axis} by {amountM}, so that the picture goes {direction} in the {view}; which sign that is has not been tried on this instrument. Then look again.',
-	moveCapped: 'Only part of it: a full move the wrong way could touch.',
-	within: 'Within tolerance: {errorM} off, {toleranceM} allowed.',
-	offBy: '{errorM} off, ± {uncertaintyM}; {toleranceM} allowed.',
+/** Sentences of moves: everything that an adjust step can say. */
+export type MoveParameters = {
+	move: { axis: Axis; direction: Direction; amountM: number };
+	moveSigned: { axis: Axis; signedM: number; direction: Direction; view: View };
+	moveUntried: { axis: Axis; amountM: number; direction: Direction; view: View };
+	moveCapped: None;
+	within: { errorM: number; toleranceM: number };
+	offBy: { errorM: number; uncertaintyM: number; toleranceM: number };
 	/** No uncertainty was given: none is claimed. */
-	offByUnstated: '{errorM} off; {toleranceM} allowed.',
-	noiseFloor: 'Readings this noisy allow no better than {floorM}.',
-	beyondView: 'The move would be {amountM}, more than half the view ({viewHalfM}). Is the reading right, and its unit?',
-	beyondLimit:
-		'The move would be {amountM}, more than the limit set for it ({limitM}). Is the reading right, and its unit?',
-	electronFollows: 'The electron view goes {followsM} with it: bring it back with stage Y.',
-	height: 'Height {heightM} against the coincidence point.',
-	ionShift: 'The ion view shows it {shiftM} from the centre.',
-	ridingViews: 'The ion view moves {ionM}, the electron view {electronM}.',
-	beamShiftMay: 'Beam shift may take it: {sharePercent} % of its range.',
-	beamShiftMayNot: 'Beam shift may not take it: {sharePercent} % of its range. Go back to height and centring.',
-	apparentBeyondView:
-		'{apparentM} is more than the whole view shows (half of it: {viewHalfM}). Is the reading right, and its unit?',
-	trueDepth: 'True depth {depthM}.',
-	trueThickness: 'True thickness {thicknessM}.',
-	tiltFree: 'Tilt {tiltRad} is within the limits, {marginRad} to spare.',
-	tiltBlocked: 'Do not tilt to {tiltRad}: {overRad} beyond the limit.',
-	lensFree: '{clearanceM} of space below the lens, {leastM} asked for.',
-	lensBlocked: 'Too close: {clearanceM} of space below the lens, {leastM} asked for.',
-	beamTime: 'Beam time {timeS}.',
-	rateFromTable: 'At the default rate; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
-	rateFromMemory:
-		'At the default rate, which is from memory; its range gives {leastS} to {mostS} ({source}). Measure a cut to replace it.',
-	longerThanVisit: 'The beam time would be {timeS}, longer than a visit. Are size, current and unit right?',
-	depthReached: 'Depth {depthM}.',
-	rateFound: 'Rate {cubicMicrometresPerNanocoulomb} µm³/nC.',
-	passes: 'One pass takes {passS}; {passes} passes.',
-	lessThanOnePass: 'One pass alone takes {passS}, longer than the cut. Is the dwell right, and the spot?',
-	density: 'Current density {density} pA/µm².',
-	densityTooHigh:
-		'Current density {density} pA/µm² is above the window of {least} to {most} pA/µm² ({source}): the beam may cut what it should build.',
-	densityTooLow:
-		'Current density {density} pA/µm² is below the window of {least} to {most} pA/µm² ({source}): it will grow slowly.',
-	currentWanted: 'Current {picoamperes} pA.'
-} as const;
-
-export type WordKey = keyof typeof english;
-
-const nouns: Readonly<Record<string, string>> = {
-	stageX: 'Stage X',
-	stageY: 'Stage Y',
-	stageZ: 'Stage Z',
-	stageTilt: 'Stage tilt',
-	probeX: 'Probe X',
-	probeY: 'Probe Y',
-	probeZ: 'Probe Z',
-	beamShiftX: 'Beam shift X',
-	beamShiftY: 'Beam shift Y',
-	electron: 'electron view',
-	ion: 'ion view',
-	side: 'side camera'
+	offByUnstated: { errorM: number; toleranceM: number };
+	noiseFloor: { floorM: number };
+	beyondView: { amountM: number; viewHalfM: number };
+	beyondLimit: { amountM: number; limitM: number };
+	electronFollows: { followsM: number };
+	beamShiftMay: { sharePercent: number };
+	beamShiftMayNot: { sharePercent: number };
+	// why there is none
+	wouldPress: { axis: Axis };
+	alongIonBeam: { tiltRad: number; columnRad: number; changeRad: number };
+	tiltTooSmall: { fromRad: number; toRad: number; sine: number };
+	tiltUntried: None;
+	tooUncertain: None;
+	tooUncertainForMove: None;
+	// what is wrong with what was given
+	noSuchInput: { sum: string; input: string; inputs: string };
+	quantityMissing: { input: string; least: string; most: string; dimension: Dimension };
+	outOfRange: { input: string; value: string; least: string; most: string; dimension: Dimension };
+	choiceMissing: { input: string; options: string };
+	noSuchOption: { input: string; option: string; options: string };
+	badUncertainty: { input: string; given: number };
 };
 
-/** The English sentence for `words`. An unknown parameter name is a programming fault and throws. */
-export function inEnglish(words: Words): string {
-	return english[words.key].replace(/\{(\w+)\}/g, (_, name: string) => {
-		const value = words.parameters[name];
-		if (value === undefined) throw new Error(`wording "${words.key}" lacks its parameter "${name}"`);
-		if (typeof value === 'string') return nouns[value] ?? value;
-		if (name.endsWith('M')) return lengthText(value);
-		if (name.endsWith('Rad')) return angleText(value);
-		if (name.endsWith('S')) return timeText(value);
-		return figures(value);
-	});
-}
+/** Sentences of the other sums. */
+export type SumParameters = {
+	ionShift: { shiftM: number };
+	ridingViews: { ionM: number; electronM: number };
+	apparentBeyondView: { apparentM: number; viewHalfM: number };
+	trueDepth: { depthM: number };
+	trueThickness: { thicknessM: number };
+	tiltFree: { tiltRad: number; marginRad: number };
+	tiltBlocked: { tiltRad: number; overRad: number };
+	lensFree: { clearanceM: number; leastM: number };
+	lensBlocked: { clearanceM: number; leastM: number };
+	beamTime: { timeS: number };
+	/** `material`: row of rates.ts, whose source is told. */
+	rateFromTable: { leastS: number; mostS: number; material: string };
+	rateFromMemory: { leastS: number; mostS: number; material: string };
+	longerThanVisit: { timeS: number };
+	depthReached: { depthM: number };
+	rateFound: { cubicMicrometresPerNanocoulomb: number };
+	passes: { passS: number; passes: number };
+	lessThanOnePass: { passS: number };
+	density: { density: number };
+	densityTooHigh: { density: number; least: number; most: number; material: string };
+	densityTooLow: { density: number; least: number; most: number; material: string };
+	currentWanted: { picoamperes: number };
+	// why there is none
+	tiltLimitsSwapped: None;
+	polygonCrosses: None;
+	polygonFlat: None;
+	noRate: None;
+	// what is wrong with what was given
+	cornersMissing: { input: string; least: number; most: number; unit: string };
+	cornerCount: { input: string; count: number; least: number; most: number };
+	noCorners: { text: string; least: number; most: number; unit: string };
+	cornerBeyond: { input: string; most: string };
+	noQuantity: { text: string; dimension: Dimension };
+	noUnit: { text: string; dimension: Dimension };
+	unitRefused: { unit: string; dimension: Dimension };
+	spreadUnitRefused: { unit: string; dimension: Dimension };
+	tooLarge: { text: string };
+};
+
+export type WordParameters = MoveParameters & SumParameters;
+export type WordKey = keyof WordParameters;
+export type MoveKey = keyof MoveParameters;
+export type SumKey = keyof SumParameters;
+
+export type WordsOf<K extends WordKey> = {
+	[Key in K]: { readonly key: Key; readonly parameters: Readonly<WordParameters[Key]> };
+}[K];
+export type Words = WordsOf<WordKey>;
+export type MoveWords = WordsOf<MoveKey>;

@@ -1,3 +1,4 @@
+import { instrumentText } from './instrument-text';
 import type { JournalEvent } from '$lib/run/events';
 import type { Totals } from '$lib/run/totals';
 import { durationText, offsetText } from './durations-text';
@@ -54,7 +55,8 @@ function warnings(report: Report, words: ExportWords): string[] {
 	return [...(report.begun.invented ? [words.invented] : []), ...(report.fault ? [fill(words.brokenAt, { seq: report.fault.seq, reason: report.fault.reason })] : [])];
 }
 
-function facts(report: Report, { fields, states, columns, eventsAndHead, offset }: ExportWords): Fact[] {
+function facts(report: Report, words: ExportWords): Fact[] {
+	const { fields, states, columns, eventsAndHead, offset } = words;
 	const { begun, booking, totals } = report;
 	const { edition } = begun;
 	const ended = report.status === 'complete' || report.status === 'aborted';
@@ -71,6 +73,7 @@ function facts(report: Report, { fields, states, columns, eventsAndHead, offset 
 		[fields.booking, booking ? [booking.start, booking.end].map((at) => (at ? moment(at) : '')).filter(Boolean).join(' – ') : ''],
 		[fields.time, timeWords(totals, columns)],
 		[fields.clock, report.clockOffsetMs ? fill(offset, { offset: offsetText(report.clockOffsetMs) }) : ''],
+		[fields.instrument, begun.instrument ? instrumentText(begun.instrument, words) : ''],
 		[fields.device, report.devices.join(', ')],
 		[fields.run, report.run],
 		[fields.record, fill(eventsAndHead, { count: report.count, head: report.head })]
@@ -150,6 +153,8 @@ function changeWords({ kind, data }: JournalEvent, report: Report, words: Export
 			return fill(words.statedParts, { parts: Object.entries(data.parts).map(([part, { is }]) => report.part(part, is)).join('; '), why: data.why });
 		case 'bookingChanged':
 			return fill(words.bookingMoved, { was: data.was ?? '–', end: data.end ?? '–' });
+		case 'details':
+			return data.instrument ? fill(words.instrument.changed, { what: instrumentText(data.instrument, words) }) : null;
 		case 'penTaken':
 			return fill(words.penTaken, { from: data.from, to: data.device });
 		default:

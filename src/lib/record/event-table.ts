@@ -80,7 +80,7 @@ function told({ kind, data }: JournalEvent, report: Report): Told {
 		case 'hands':
 			return { ...nothing, value: data.are };
 		case 'details':
-			return { ...nothing, text: Object.entries(data).map(([field, value]) => `${field}: ${value ?? ''}`).join('; ') };
+			return { ...nothing, text: Object.entries(data).map(([field, value]) => `${field}: ${typeof value === 'object' && value ? foreignText(value) : (value ?? '')}`).join('; ') };
 		case 'clockOffset':
 			return { ...nothing, value: data.offsetMs, unit: 'ms' };
 		case 'reopened':

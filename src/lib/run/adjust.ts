@@ -7,7 +7,8 @@ import {
 	moves,
 	type MoveSettings,
 	type MoveTold,
-	type Round
+	type Round,
+	type Words
 } from '$lib/metrology/moves';
 import { unitFactor } from '$lib/metrology/units';
 import type { Told } from './command';
@@ -26,19 +27,21 @@ export interface LoopJudged {
 
 type Taken = Readonly<Record<string, ReadingTaken>>;
 
-/** Judges the rounds of the step the walk stands at; null where it is no adjust step or no round is complete. */
-export function judgeLoop(state: RunState, instrument: MoveSettings = {}): LoopJudged | null {
+/**
+ * Judges the rounds of the step the walk stands at; null where it is no adjust step or no round is complete. What is known of the
+ * instrument comes from the journal alone, so that the move told today can be told again from it years later.
+ */
+export function judgeLoop(state: RunState): LoopJudged | null {
 	const step = state.edition.steps[state.step];
 	const newest = state.rounds[state.rounds.length - 1];
 	if (!step?.adjust || !newest) return null;
 	const spec = step.adjust;
-	const settings = moveSettings(state, step, spec, instrument);
+	const settings = moveSettings(state, step, spec);
 	const reckoned = reckonRounds(state.rounds, spec, settings);
 	const { move, grows } = reckoned[reckoned.length - 1] as RoundReckoned;
-	const shares = reckoned.map(({ move }) => (typeof move === 'string' ? null : move.toleranceShare));
+	const shares = reckoned.map(({ move }) => (isMove(move) ? move.toleranceShare : null));
 	const usedUp = state.rounds.length >= spec.rounds;
-	if (typeof move === 'string')
-		return { outcome: usedUp ? 'beyond' : null, told: [{ key: 'moveRefused', params: { reason: move } }], move: null, shares };
+	if (!isMove(move)) return { outcome: usedUp ? 'beyond' : null, told: [{ key: 'moveRefused', params: {} }, ...move], move: null, shares };
 	if ((move.toleranceShare ?? Infinity) <= 1) return { outcome: 'within', told: move.words.map(wordsTold), move, shares };
 	const told: Told[] = grows ? [grows] : [];
 	if (usedUp) return { outcome: 'beyond', told, move, shares };
@@ -48,7 +51,8 @@ export function judgeLoop(state: RunState, instrument: MoveSettings = {}): LoopJ
 }
 
 interface RoundReckoned {
-	readonly move: MoveTold | string;
+	/** The move, or why there is none. */
+	readonly move: MoveTold | readonly Told[];
 	readonly grows: Told | null;
 }
 
@@ -58,7 +62,7 @@ function reckonRounds(rounds: readonly Taken[], spec: AdjustSpec, settings: Move
 	let now = settings;
 	return rounds.map((round): RoundReckoned => {
 		const move = reckon(spec, round, now);
-		if (typeof move === 'string') return { move, grows: null };
+		if (!isMove(move)) return { move, grows: null };
 		moved.push(move);
 		const grows = growth(moved, settings.toleranceM ?? 0, spec.rounds);
 		if (grows?.key !== 'wrongSign') return { move, grows };
@@ -73,27 +77,28 @@ function turned(settings: MoveSettings, axis: Axis): MoveSettings {
 	return sign === undefined ? settings : { ...settings, signs: { ...settings.signs, [axis]: sign > 0 ? -1 : 1 } };
 }
 
-const wordsTold = ({ key, parameters }: MoveTold['words'][number]): Told => ({ key, params: parameters });
+const isMove = (found: MoveTold | readonly Told[]): found is MoveTold => !Array.isArray(found);
+const wordsTold = ({ key, parameters }: Words): Told => ({ key, params: parameters });
 
-function reckon(spec: AdjustSpec, round: Taken, settings: MoveSettings): MoveTold | string {
-	if (!Object.hasOwn(moves, spec.move)) return `there is no move "${spec.move}"`;
+function reckon(spec: AdjustSpec, round: Taken, settings: MoveSettings): MoveTold | readonly Told[] {
+	if (!Object.hasOwn(moves, spec.move)) return [{ key: 'noSuchMove', params: { move: spec.move } }];
 	const measured: Record<string, Measured> = {};
 	for (const [input, reading] of Object.entries(spec.from)) {
 		const taken = round[reading];
 		const factor = taken && siFactor(taken.unit);
-		if (!taken || factor === undefined) return `reading "${reading}" gives no length or angle for "${input}"`;
+		if (!taken || factor === undefined) return [{ key: 'readingUnusable', params: { reading } }];
 		const uncertainty = taken.uncertainty === null ? {} : { uncertainty: taken.uncertainty * factor };
 		measured[input] = { value: taken.value * factor, ...uncertainty };
 	}
 	const result = moves[spec.move as MoveName].reckon(measured, settings);
-	return result.refused === undefined ? result : result.refused;
+	return result.refused === undefined ? result : result.refused.map(wordsTold);
 }
 
 /** The number setting of an edition, in degrees, by which a run fixes the angle between the columns. */
 const COLUMN_ANGLE = 'column-angle';
 
 /** The run's own column angle goes before the device's; the step's tolerance stands in the unit of its readings. */
-function moveSettings({ settings }: RunState, step: Step, spec: AdjustSpec, instrument: MoveSettings): MoveSettings {
+function moveSettings({ settings, instrument }: RunState, step: Step, spec: AdjustSpec): MoveSettings {
 	const angleDeg = settings[COLUMN_ANGLE];
 	const factor = siFactor(step.readings[0]?.unit ?? '');
 	return {

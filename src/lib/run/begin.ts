@@ -1,3 +1,4 @@
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import { holds, unmet } from '$lib/procedure/condition';
 import type { Condition, ConditionId, Edition, PartId, StepPath } from '$lib/procedure/edition';
 import type { Booking, Draft, EventData, Knowledge, StatedParts } from './events';
@@ -24,6 +25,8 @@ export interface Beginning {
 	readonly booking?: Booking | null;
 	/** Absent ones take their defaults. */
 	readonly settings?: EventData['begun']['settings'];
+	/** What the guide goes by of the instrument. */
+	readonly instrument?: InstrumentUsed;
 	readonly left: LeftBehind | null;
 	/** What was looked at or said now; goes before what the last run left. */
 	readonly stated: StatedParts;
@@ -125,6 +128,7 @@ export function beginRun(beginning: Beginning): Begun {
 		project: beginning.project ?? '',
 		booking: beginning.booking ?? null,
 		settings,
+		...(beginning.instrument === undefined ? {} : { instrument: beginning.instrument }),
 		parts: proposed as StatedParts,
 		at,
 		after: left?.head ?? null,

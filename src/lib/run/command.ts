@@ -1,5 +1,5 @@
 import type { Condition, PartId, StageId, StepPath, TroubleId } from '$lib/procedure/edition';
-import type { MoveSettings } from '$lib/metrology/move';
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import type { KnownPlaces } from '$lib/metrology/returns';
 import type { Booking, Draft, StatedParts, Via } from './events';
 
@@ -28,7 +28,7 @@ export type Command =
 	| { readonly id: 'hands'; readonly are: 'clean' | 'off' }
 	| { readonly id: 'booking'; readonly end: Booking['end'] | null }
 	| { readonly id: 'parts'; readonly parts: StatedParts; readonly why: string }
-	| { readonly id: 'details'; readonly supervisor?: string | null; readonly sample?: string; readonly project?: string }
+	| { readonly id: 'details'; readonly supervisor?: string | null; readonly sample?: string; readonly project?: string; readonly instrument?: InstrumentUsed }
 	| { readonly id: 'handOver'; readonly to: string }
 	| { readonly id: 'endVisit'; readonly why?: string; readonly sure?: boolean }
 	/** Ends the run where it stands, by decision; without the safe end's condition only with the parts stated. */
@@ -86,8 +86,6 @@ export interface DecideContext {
 	readonly asked?: Question | null;
 	readonly via: Via;
 	readonly device: string;
-	/** Angle between the columns, signs of the axes and limits of this instrument, for adjust steps. */
-	readonly instrument?: MoveSettings;
 	/** Where stored places are expected, for readings of the stage's position. */
 	readonly places?: KnownPlaces;
 }

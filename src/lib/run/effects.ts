@@ -17,6 +17,7 @@ const effects: { readonly [K in Kind]?: Effect<K> } = {
 		edition: data.edition.body,
 		editionHash: data.edition.hash,
 		settings: data.settings,
+		instrument: data.instrument ?? null,
 		...stated({ parts: {}, known: {} }, data.parts),
 		step: data.at,
 		due: data.at,
@@ -112,7 +113,8 @@ const effects: { readonly [K in Kind]?: Effect<K> } = {
 		...state,
 		supervisor: data.supervisor === undefined ? state.supervisor : data.supervisor,
 		sample: data.sample ?? state.sample,
-		project: data.project ?? state.project
+		project: data.project ?? state.project,
+		instrument: data.instrument ?? state.instrument
 	}),
 	clockOffset: (state, _, { offsetMs }) => ({ ...state, clockOffsetMs: offsetMs }),
 	penGiven: (state, _, { to }) => ({ ...state, pen: { ...state.pen, givenTo: to } }),

@@ -26,6 +26,7 @@ export const emptyState: RunState = {
 	edition: noEdition,
 	editionHash: '',
 	settings: {},
+	instrument: null,
 	parts: {},
 	known: {},
 	step: '',

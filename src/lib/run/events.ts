@@ -1,3 +1,4 @@
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import type { Edition, ConditionId, PartId, SettingId, StepPath, TroubleId } from '$lib/procedure/edition';
 
 /**
@@ -66,6 +67,8 @@ export interface EventData {
 		readonly project: string;
 		readonly booking: Booking | null;
 		readonly settings: Readonly<Record<SettingId, string | number>>;
+		/** What the guide goes by of the instrument; absent in journals of older versions: not known. */
+		readonly instrument?: InstrumentUsed;
 		readonly parts: StatedParts;
 		/** Where the walk begins; another step than the edition's first means: in the middle of a visit. */
 		readonly at: StepPath;
@@ -145,8 +148,8 @@ export interface EventData {
 	};
 	/** What these hands may touch now. */
 	hands: { readonly are: 'clean' | 'off' };
-	/** Who supervises, sample and project. */
-	details: { readonly supervisor?: string | null; readonly sample?: string; readonly project?: string };
+	/** Who supervises, sample and project, and what the guide goes by of the instrument from here on. */
+	details: { readonly supervisor?: string | null; readonly sample?: string; readonly project?: string; readonly instrument?: InstrumentUsed };
 	/** Instrument clock minus this device's clock. */
 	clockOffset: { readonly offsetMs: number };
 	/** The app was closed or the page reloaded: last sign of life, so that only the true gap is "not measured". */

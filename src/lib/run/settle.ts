@@ -82,7 +82,7 @@ function outcomeOfReadings(written: Written, trial: Trial): Written | Broken | n
 	if (!step || state.status !== 'running' || (step.hazard?.confirm && !state.confirmedHazard)) return null;
 	const outcome =
 		step.kind === 'adjust'
-			? (judgeLoop(state, trial.instrument)?.outcome ?? null)
+			? (judgeLoop(state)?.outcome ?? null)
 			: readingsAllIn(state)
 				? judged(state, step)
 				: null;

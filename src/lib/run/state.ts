@@ -1,4 +1,5 @@
 import type { Parts, Settings } from '$lib/procedure/condition';
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import type { Edition, PartId, StageId, StepPath, TroubleId } from '$lib/procedure/edition';
 import type { Booking, Knowledge } from './events';
 
@@ -17,6 +18,8 @@ export interface RunState {
 	readonly edition: Edition;
 	readonly editionHash: string;
 	readonly settings: Settings;
+	/** What the guide goes by of the instrument; null in a journal that does not say. */
+	readonly instrument: InstrumentUsed | null;
 	readonly parts: Parts;
 	/** How each part's condition came to be known. */
 	readonly known: Readonly<Record<PartId, Knowledge>>;

@@ -11,7 +11,7 @@ export interface Written {
 }
 
 /** Stamps by which drafts are tried; the journal stamps them again when they are written. */
-export type Trial = Pick<DecideContext, 'now' | 'device' | 'via' | 'instrument'>;
+export type Trial = Pick<DecideContext, 'now' | 'device' | 'via'>;
 
 export const begin = (state: RunState): Written => ({ state, drafts: [], told: [] });
 

@@ -18,7 +18,7 @@ export interface Correction {
  * or the device would not keep it.
  */
 export async function addCorrection(run: string, correction: Correction, device: Pick<Device, 'store' | 'clock' | 'signer'>, name: string): Promise<void> {
-	const { walk } = await openWalk(run, { store: device.store, clock: device.clock, device: name, signer: device.signer, instrument: () => ({}), onanswer: () => {} });
+	const { walk } = await openWalk(run, { store: device.store, clock: device.clock, device: name, signer: device.signer, onanswer: () => {} });
 	try {
 		if (!walk.writable) throw new Error(m.correct_locked());
 		await walk.give({ id: 'correct', ...correction }, { via: 'touch' });

@@ -44,7 +44,7 @@ async function bench(past: readonly (readonly JournalEvent[])[], bookingEndMs: n
 		settings: { load: async <T>(key: string) => kept.get(key) as T | undefined, save: async (key: string, value: unknown) => void kept.set(key, structuredClone(value)) },
 		timekeeper: lineTimekeeper(() => (lines.push(fakeTimeLine()), lines.at(-1)!))
 	};
-	const { walk } = await openWalk(played.state.run, { store, clock, device: 'tablet (invented)', signer: null, instrument: () => ({}), onanswer: () => {} });
+	const { walk } = await openWalk(played.state.run, { store, clock, device: 'tablet (invented)', signer: null, onanswer: () => {} });
 	locks.lock.mockClear();
 	locks.open.mockClear();
 	return { device, walk, clock, locks, lines, kept };

@@ -5,7 +5,7 @@ import { readingAsked } from '$lib/run/asked';
 import type { Device } from './device.svelte';
 import { createForecasting, type Forecasting } from './forecasting.svelte';
 import { createListening, type Listening } from './listening.svelte';
-import { moveSettings } from './instrument';
+import { instrumentUsed } from './instrument';
 import { meantByKey, meantByWords, type Meant, PLACES, plainly, sayable, type Situation } from './inputs';
 import { named, type Named } from './named';
 import { createNumbering } from './numbering';
@@ -64,7 +64,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		clock: device.clock,
 		device: preferences.values.device,
 		signer: device.signer,
-		instrument: () => moveSettings(preferences.values),
+		instrument: () => instrumentUsed(preferences.values),
 		places: createPlaces(run, device.store, () => preferences.values.moves.placeToleranceM),
 		onanswer: (answered) => hearsAnswers(answered)
 	};

@@ -1,5 +1,5 @@
 import type { Axis, Sign, Signs } from '$lib/metrology/axes';
-import type { MoveSettings } from '$lib/metrology/move';
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import type { PreferenceValues } from './preferences.svelte';
 
 /** What the moves know of this instrument besides its column angle; kept on this device. SI; null: not set. */
@@ -28,15 +28,16 @@ export const untriedInstrument: InstrumentKept = {
 /** Id of the editions' setting that fixes the angle between the columns, in degrees. */
 export const COLUMN_ANGLE = 'column-angle';
 
-/** The moves' settings as this device keeps them. */
-export function moveSettings({ instrument, moves }: Pick<PreferenceValues, 'instrument' | 'moves'>): MoveSettings {
+/** What this device knows of the instrument, as a run records it and its moves go by it. */
+export function instrumentUsed({ instrument, moves }: Pick<PreferenceValues, 'instrument' | 'moves'>): InstrumentUsed {
 	const angleDeg = instrument[COLUMN_ANGLE];
 	return {
 		signs: moves.signs,
 		...(typeof angleDeg === 'number' ? { columnAngleRad: (angleDeg * Math.PI) / 180 } : {}),
 		...(moves.viewHalfM === null ? {} : { viewHalfM: moves.viewHalfM }),
 		...(moves.limitM === null ? {} : { limitM: moves.limitM }),
-		...(moves.beamShiftRangeM === null ? {} : { beamShiftRangeM: moves.beamShiftRangeM })
+		...(moves.beamShiftRangeM === null ? {} : { beamShiftRangeM: moves.beamShiftRangeM }),
+		...(moves.placeToleranceM === null ? {} : { placeToleranceM: moves.placeToleranceM })
 	};
 }
 
@@ -44,7 +45,7 @@ const signOption = (sign: Sign | undefined): string => (sign === undefined ? 'un
 
 /** The same by the names of the sums' inputs; `axis` is the axis that the sum moves, null where it moves none. */
 export function knownSettings(values: Pick<PreferenceValues, 'instrument' | 'moves'>, axis: Axis | null): Readonly<Record<string, number | string>> {
-	const { signs = {}, columnAngleRad, viewHalfM, limitM, beamShiftRangeM } = moveSettings(values);
+	const { signs = {}, columnAngleRad, viewHalfM, limitM, beamShiftRangeM } = instrumentUsed(values);
 	const quantities = { columnAngle: columnAngleRad, viewHalf: viewHalfM, limit: limitM, range: beamShiftRangeM };
 	return {
 		...Object.fromEntries(Object.entries(quantities).filter((entry): entry is [string, number] => entry[1] !== undefined)),

@@ -1,9 +1,10 @@
 import type { Axis } from '$lib/metrology/axes';
 import { axisMoved } from '$lib/metrology/moves';
 import type { Input, Point, QuantityInput, Reckoning, Value } from '$lib/metrology/reckoning';
-import { rangeText, solve, type Given, type Refused, type Solved } from '$lib/metrology/solve';
-import { acceptedList, acceptedUnits, inUnit, parseQuantity } from '$lib/metrology/units';
+import { rangeOf, solve, type Given, type Refused, type Solved } from '$lib/metrology/solve';
+import { acceptedUnits, inUnit, parseQuantity } from '$lib/metrology/units';
 import * as m from '$lib/paraglide/messages';
+import { unitsText } from './move-words';
 import { inputLabel } from './reckoning-words';
 
 /** One sum outside a run: what was keyed, dragged or is set, and what comes of it at once. */
@@ -68,7 +69,7 @@ export function createDesk(reckoning: Reckoning, settings: (chosen: Chosen) => K
 		if (read.some(({ field }) => field.fault !== null || field.from === 'missing')) return null;
 		const found = solve(reckoning, given);
 		// every input was checked above: what is left is a fault of this file
-		if (found.kind === 'bad input') throw new Error(found.faults.join('; '));
+		if (found.kind === 'bad input') throw new Error(found.faults.map(({ key }) => key).join('; '));
 		return found;
 	});
 	const known = $derived(
@@ -173,8 +174,8 @@ function parse(name: string, input: Input, text: string, unit: string): Given | 
 	if (input.kind === 'choice') return { choice: text };
 	if (input.kind === 'points') return parseCorners(text, unit, input.least, input.most, label);
 	const parsed = parseQuantity(withUnit(text, unit), input.dimension);
-	if ('wrong' in parsed) return { fault: m.reckon_fault_not_a_quantity({ label, text: text.trim(), units: acceptedList(input.dimension) }) };
-	if (parsed.value < input.min || parsed.value > input.max) return { fault: m.reckon_fault_range({ label, text: text.trim(), range: rangeText(input) }) };
+	if ('wrong' in parsed) return { fault: m.reckon_fault_not_a_quantity({ label, text: text.trim(), units: unitsText(input.dimension) }) };
+	if (parsed.value < input.min || parsed.value > input.max) return { fault: m.reckon_fault_range({ label, text: text.trim(), ...rangeOf(input) }) };
 	return parsed;
 }
 

@@ -1,6 +1,7 @@
-import type { Input } from '$lib/metrology/reckoning';
-import { rateRow } from '$lib/metrology/rates';
+import type { Input, InputSource } from '$lib/metrology/reckoning';
 import * as m from '$lib/paraglide/messages';
+import { moveInputs } from './move-words';
+import { materialText } from './rate-words';
 
 /** Names of the sums, their inputs, results and options, in the language of the screen. */
 
@@ -9,21 +10,67 @@ interface Titled {
 	readonly why: () => string;
 	/** Inputs that mean something else here than elsewhere. */
 	readonly inputs?: Readonly<Record<string, () => string>>;
+	/** Results that mean something of their own here. */
+	readonly outputs?: Readonly<Record<string, () => string>>;
 }
 
 const titles: Readonly<Record<string, Titled>> = {
-	'half-difference': { title: m.reckon_title_half_difference, why: m.reckon_why_half_difference },
-	'height-from-ion-shift': { title: m.reckon_title_height_from_ion_shift, why: m.reckon_why_height_from_ion_shift, inputs: { shift: m.reckon_in_shift_ion } },
-	'z-on-tilt': { title: m.reckon_title_z_on_tilt, why: m.reckon_why_z_on_tilt, inputs: { shift: m.reckon_in_shift_ion } },
-	'z-on-tilt-views': { title: m.reckon_title_z_on_tilt_views, why: m.reckon_why_z_on_tilt_views },
+	'half-difference': {
+		title: m.reckon_title_half_difference,
+		why: m.reckon_why_half_difference,
+		outputs: { error: m.reckon_out_error_gaps }
+	},
+	'height-from-ion-shift': {
+		title: m.reckon_title_height_from_ion_shift,
+		why: m.reckon_why_height_from_ion_shift,
+		inputs: { shift: m.reckon_in_shift_ion },
+		outputs: { error: m.reckon_out_error_ion }
+	},
+	'z-on-tilt': {
+		title: m.reckon_title_z_on_tilt,
+		why: m.reckon_why_z_on_tilt,
+		inputs: { shift: m.reckon_in_shift_ion, tilt: m.reckon_in_tilt_to_ion },
+		outputs: { error: m.reckon_out_error_riding }
+	},
+	'z-on-tilt-views': {
+		title: m.reckon_title_z_on_tilt_views,
+		why: m.reckon_why_z_on_tilt_views,
+		inputs: { tilt: m.reckon_in_tilt_to_ion }
+	},
 	'ion-shift': { title: m.reckon_title_ion_shift, why: m.reckon_why_ion_shift },
-	'height-from-tilt': { title: m.reckon_title_height_from_tilt, why: m.reckon_why_height_from_tilt, inputs: { shift: m.reckon_in_shift_wander } },
-	'height-from-plus-minus-tilt': { title: m.reckon_title_height_from_plus_minus_tilt, why: m.reckon_why_height_from_plus_minus_tilt, inputs: { shift: m.reckon_in_shift_wander } },
-	'coincidence-residue': { title: m.reckon_title_coincidence_residue, why: m.reckon_why_coincidence_residue },
+	'height-from-tilt': {
+		title: m.reckon_title_height_from_tilt,
+		why: m.reckon_why_height_from_tilt,
+		inputs: { shift: m.reckon_in_shift_wander },
+		outputs: { error: m.reckon_out_error_axis }
+	},
+	'height-from-plus-minus-tilt': {
+		title: m.reckon_title_height_from_plus_minus_tilt,
+		why: m.reckon_why_height_from_plus_minus_tilt,
+		inputs: { shift: m.reckon_in_shift_wander, tilt: m.reckon_in_tilt_either },
+		outputs: { error: m.reckon_out_error_axis }
+	},
+	'coincidence-residue': {
+		title: m.reckon_title_coincidence_residue,
+		why: m.reckon_why_coincidence_residue,
+		outputs: { error: m.reckon_out_error_residue }
+	},
 	'depth-from-apparent': { title: m.reckon_title_depth_from_apparent, why: m.reckon_why_depth_from_apparent },
-	'thickness-from-apparent': { title: m.reckon_title_thickness_from_apparent, why: m.reckon_why_thickness_from_apparent },
-	'tilt-clearance': { title: m.reckon_title_tilt_clearance, why: m.reckon_why_tilt_clearance },
-	'lens-clearance': { title: m.reckon_title_lens_clearance, why: m.reckon_why_lens_clearance, inputs: { least: m.reckon_in_least_space } },
+	'thickness-from-apparent': {
+		title: m.reckon_title_thickness_from_apparent,
+		why: m.reckon_why_thickness_from_apparent,
+		inputs: { tilt: m.reckon_in_tilt_edge }
+	},
+	'tilt-clearance': {
+		title: m.reckon_title_tilt_clearance,
+		why: m.reckon_why_tilt_clearance,
+		inputs: { tilt: m.reckon_in_tilt_wanted }
+	},
+	'lens-clearance': {
+		title: m.reckon_title_lens_clearance,
+		why: m.reckon_why_lens_clearance,
+		inputs: { least: m.reckon_in_least_space, tilt: m.reckon_in_tilt_wanted }
+	},
 	'time-trench': { title: m.reckon_title_time_trench, why: m.reckon_why_time_trench },
 	'time-rectangle': { title: m.reckon_title_time_rectangle, why: m.reckon_why_time_rectangle },
 	'time-polygon': { title: m.reckon_title_time_polygon, why: m.reckon_why_time_polygon },
@@ -33,33 +80,19 @@ const titles: Readonly<Record<string, Titled>> = {
 	'current-for-density': { title: m.reckon_title_current_for_density, why: m.reckon_why_current_for_density, inputs: { density: m.reckon_in_density_wanted } },
 	'depth-in-time': { title: m.reckon_title_depth_in_time, why: m.reckon_why_depth_in_time },
 	passes: { title: m.reckon_title_passes, why: m.reckon_why_passes },
-	'rate-from-cut': { title: m.reckon_title_rate_from_cut, why: m.reckon_why_rate_from_cut },
+	'rate-from-cut': {
+		title: m.reckon_title_rate_from_cut,
+		why: m.reckon_why_rate_from_cut,
+		inputs: { depth: m.reckon_in_depth_or_height }
+	},
 	'rate-from-yield': { title: m.reckon_title_rate_from_yield, why: m.reckon_why_rate_from_yield }
 };
 
 const inputs: Readonly<Record<string, () => string>> = {
-	gapLeft: m.reckon_in_gap_left,
-	gapRight: m.reckon_in_gap_right,
-	axis: m.reckon_in_axis,
-	sign: m.reckon_in_sign,
-	raises: m.reckon_in_raises,
-	tolerance: m.reckon_in_tolerance,
-	viewHalf: m.reckon_in_view_half,
-	limit: m.reckon_in_limit,
-	shift: m.reckon_in_shift,
-	electronOffset: m.reckon_in_electron_offset,
-	columnAngle: m.reckon_in_column_angle,
-	tilt: m.reckon_in_tilt,
+	...moveInputs,
 	dy: m.reckon_in_dy,
 	dz: m.reckon_in_dz,
 	move: m.reckon_in_move,
-	tiltFrom: m.reckon_in_tilt_from,
-	tiltTo: m.reckon_in_tilt_to,
-	lateral: m.reckon_in_lateral,
-	tiltSign: m.reckon_in_tilt_sign,
-	right: m.reckon_in_right,
-	up: m.reckon_in_up,
-	range: m.reckon_in_range,
 	apparent: m.reckon_in_apparent,
 	least: m.reckon_in_least,
 	most: m.reckon_in_most,
@@ -133,13 +166,13 @@ export const reckoningTitle = (name: string): string => titles[name]?.title() ??
 export const reckoningWhy = (name: string): string => titles[name]?.why() ?? '';
 /** An input's name; `reckoning` where it means something of its own there. */
 export const inputLabel = (name: string, reckoning?: string): string => (titles[reckoning ?? '']?.inputs?.[name] ?? inputs[name])?.() ?? name;
-export const outputLabel = (name: string): string => outputs[name]?.() ?? name;
+export const outputLabel = (name: string, reckoning?: string): string => (titles[reckoning ?? '']?.outputs?.[name] ?? outputs[name])?.() ?? name;
 
 /** An option in words: a sign says which way, a material its name with the process where it is a deposit. */
 export function optionText(input: string, option: string): string {
 	const way = option === '+' ? rising[input]?.[0] : option === '-' ? rising[input]?.[1] : undefined;
 	if (way) return way();
-	return options[option]?.() ?? rateRow(option)?.id ?? option;
+	return options[option]?.() ?? materialText(option);
 }
 
 /** A result that is a yes or a no is said as one. */
@@ -156,4 +189,5 @@ export const reckoningGroups: readonly { readonly title: () => string; readonly 
 ];
 
 /** Inputs that are read at the instrument each time stand first; settings and limits stand apart. */
-export const isSetting = (name: string, input: Input): boolean => (/^setting/.test(input.source) && !/beam/.test(input.source)) || name === 'axis';
+export const isSetting = (name: string, input: Input): boolean => settingSources.has(input.source) || name === 'axis';
+const settingSources: ReadonlySet<InputSource> = new Set(['setting', 'magnification', 'signs', 'instrument', 'holder', 'overlap', 'dwell']);

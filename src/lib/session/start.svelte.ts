@@ -6,6 +6,7 @@ import { beginRun, type Begun, leftBehind, type LeftBehind, type Missing, propos
 import type { StatedParts } from '$lib/run/events';
 import { foldAll } from '$lib/run/fold';
 import type { Device } from './device.svelte';
+import { instrumentUsed } from './instrument';
 import { localStamp, nextTimeOfDay } from './moments';
 import type { Preferences } from './preferences.svelte';
 import { beginWalk } from './walk.svelte';
@@ -66,6 +67,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 			project: fields.project.trim(),
 			booking: end === null ? null : { end: localStamp(end) },
 			settings,
+			instrument: instrumentUsed(preferences.values),
 			left,
 			stated,
 			explained,
@@ -127,7 +129,7 @@ export function createStart(device: Device, preferences: Preferences): StartForm
 			const begun = tried;
 			if (!begun.drafts) return null;
 			const run = device.chance.id();
-			await beginWalk(run, begun.drafts, fields.person, { store: device.store, clock: device.clock, device: preferences.values.device, signer: device.signer, instrument: () => ({}), onanswer: () => {} });
+			await beginWalk(run, begun.drafts, fields.person, { store: device.store, clock: device.clock, device: preferences.values.device, signer: device.signer, onanswer: () => {} });
 			preferences.set({ person: fields.person });
 			await device.refresh();
 			return run;

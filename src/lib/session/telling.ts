@@ -1,10 +1,10 @@
 import type { Question, QuestionKey, Reason, ReasonKey, Told } from '$lib/run/command';
-import { inEnglish, type Words } from '$lib/metrology/moves';
 import { lengthText } from '$lib/metrology/quantityText';
 import type { TriedAxis } from '$lib/metrology/signTrial';
 import * as m from '$lib/paraglide/messages';
 import { axisText } from './axis-words';
 import { clockText } from './moments';
+import { isMoveWords, moveText } from './move-words';
 import type { Named } from './named';
 
 type Params = Readonly<Record<string, string | number>>;
@@ -71,7 +71,9 @@ const tolds: Readonly<Record<string, Teller>> = {
 	heldByRecord: () => m.told_heldByRecord(),
 	noSafePath: () => m.told_noSafePath(),
 	stopOnlyTheGuide: () => m.told_stopOnlyTheGuide(),
-	moveRefused: (p) => m.told_moveRefused({ reason: s(p, 'reason') }),
+	moveRefused: () => m.told_moveRefused(),
+	noSuchMove: (p) => m.told_noSuchMove({ move: s(p, 'move') }),
+	readingUnusable: (p, w, at) => m.told_readingUnusable({ reading: w.reading(at, s(p, 'reading')) }),
 	wrongSign: (p) => m.told_wrongSign({ axis: axisText(s(p, 'axis') as TriedAxis) }),
 	errorGrows: () => m.told_errorGrows()
 };
@@ -96,5 +98,6 @@ export const questionText = (question: Question, words: Named, at: string): stri
 export function toldText(told: Told, words: Named, at: string): string {
 	const teller = tolds[told.key];
 	if (teller) return teller(told.params, words, at) + unmetText(told, words);
-	return inEnglish({ key: told.key, parameters: told.params } as Words);
+	const said = { key: told.key, parameters: told.params };
+	return isMoveWords(said) ? moveText(said) : told.key;
 }

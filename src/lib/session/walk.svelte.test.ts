@@ -6,6 +6,7 @@ import { verifyEd25519 } from '$lib/adapters/signer/verify-ed25519';
 import type { JournalStore } from '$lib/ports/journal-store';
 import type { Signer } from '$lib/ports/signer';
 import { prove } from '$lib/record/prove';
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import { beginRun } from '$lib/run/begin';
 import { benchEdition } from '../../../tests/simulation/bench-edition';
 import { addCorrection } from './correcting';
@@ -16,7 +17,7 @@ const newSigner = async (): Promise<Signer> => (await deviceSigner({ get: async 
 
 async function begun({ signer, store = memoryStore(), device = 'tablet (invented)' }: { signer: Signer | null; store?: JournalStore; device?: string }) {
 	const clock = new SimulatedClock({ wallMs: Date.UTC(2026, 4, 4, 8), offsetMin: 120 });
-	const needs: WalkNeeds = { store, clock, device, signer, instrument: () => ({}), onanswer: () => {} };
+	const needs: WalkNeeds = { store, clock, device, signer, onanswer: () => {} };
 	const edition = benchEdition();
 	const stated = Object.fromEntries(edition.parts.map(({ id, start }) => [id, { is: start[0] ?? '', known: 'seen' as const }]));
 	const { drafts } = beginRun({ edition, editionHash: 'e'.repeat(64), key: signer?.key ?? null, person: 'Robin (invented)', left: null, stated, zone: 'Europe/Berlin', invented: true });
@@ -86,5 +87,29 @@ describe('R27 the end of a run', () => {
 		const begin = await begun({ signer: old });
 		await endVisit({ ...begin, needs: { ...begin.needs, signer: now } });
 		expect(await proofIn(begin.store)).toMatchObject({ verdict: 'signed', closings: [{ keyFrom: 'closing', key: now.key }] });
+	});
+});
+
+describe('R28 what is known of the instrument', () => {
+	it('is written when a run is opened with other settings than its journal says, and only then', async () => {
+		const begin = await begun({ signer: null });
+		let instrument: InstrumentUsed = { signs: { probeX: 1 } };
+		const open = async () => {
+			const { walk } = await openWalk(run, { ...begin.needs, instrument: () => instrument });
+			walk.close();
+			return walk;
+		};
+		const first = await open();
+		expect(first.events.at(-1)).toMatchObject({ kind: 'details', via: 'guide', data: { instrument } });
+		expect((await open()).events.length).toBe(first.events.length);
+		instrument = { signs: { probeX: -1 }, limitM: 1e-4 };
+		expect((await open()).state.instrument).toEqual(instrument);
+	});
+	it('stands in the genesis of a run that begins with it', () => {
+		const edition = benchEdition();
+		const stated = Object.fromEntries(edition.parts.map(({ id, start }) => [id, { is: start[0] ?? '', known: 'seen' as const }]));
+		const instrument = { signs: { stageZ: -1 as const }, columnAngleRad: 0.9 };
+		const { drafts } = beginRun({ edition, editionHash: 'e'.repeat(64), key: null, person: 'Robin (invented)', instrument, left: null, stated, zone: 'Europe/Berlin' });
+		expect(drafts?.[0]).toMatchObject({ kind: 'begun', data: { instrument } });
 	});
 });

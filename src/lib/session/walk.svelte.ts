@@ -1,8 +1,9 @@
 import type { Clock } from '$lib/ports/clock';
 import type { Beat, JournalStore, Mend, WriterLock } from '$lib/ports/journal-store';
 import type { Signer } from '$lib/ports/signer';
+import { canonical } from '$lib/record/canonical';
 import { beforeGenesis, type Head, seal } from '$lib/record/chain';
-import type { MoveSettings } from '$lib/metrology/move';
+import type { InstrumentUsed } from '$lib/metrology/instrument';
 import type { KnownPlaces } from '$lib/metrology/returns';
 import { type Allowed, allowed } from '$lib/run/allowed';
 import type { Command, Question, Reason, Told } from '$lib/run/command';
@@ -33,7 +34,8 @@ export interface WalkNeeds {
 	readonly device: string;
 	/** Signs the journal's end; null where the device has no key. */
 	readonly signer: Signer | null;
-	readonly instrument: () => MoveSettings;
+	/** What this device knows of the instrument; absent: nothing is recorded of it. */
+	readonly instrument?: () => InstrumentUsed;
 	/** Where stored places are expected, for the step in hand; absent: nothing is known. */
 	readonly places?: (walk: Pick<Walk, 'state' | 'events'>) => KnownPlaces | undefined;
 	/** Called after each command, once everything is durable. */
@@ -156,7 +158,6 @@ export function createWalk(opened: OpenedRun, needs: WalkNeeds): Walk {
 			asked: question,
 			via: manner.via,
 			device,
-			instrument: needs.instrument(),
 			...placesNow()
 		});
 		last = { command: command.id, mono: pressed.mono, boot: pressed.boot };
@@ -265,8 +266,17 @@ export async function openWalk(run: string, needs: WalkNeeds): Promise<{ walk: W
 		const mended = opened.mended.map(({ copy, what, fromSeq, events }) => `${copy} ${what} from ${fromSeq}: ${events}`);
 		await walk.give({ id: 'reopen', last: { at: alive.at, mono: alive.mono, boot: alive.boot }, mended }, { via: 'guide' });
 	}
+	if (walk.writable) await noteInstrument(walk, needs);
 	if (walk.writable) await walk.closeChain();
 	return { walk, fault: opened.fault };
+}
+
+/** Writes what is known of the instrument into a run that is open, where the journal does not say so yet. */
+async function noteInstrument(walk: Walk, { instrument }: WalkNeeds): Promise<void> {
+	const { status, instrument: noted } = walk.state;
+	if (!instrument || !(status === 'running' || status === 'paused' || status === 'held')) return;
+	const used = instrument();
+	if (canonical(used) !== canonical(noted)) await walk.give({ id: 'details', instrument: used }, { via: 'guide' });
 }
 
 /** Begins a run with its first drafts. The lock is taken before the first event is written. */

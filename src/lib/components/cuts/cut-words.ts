@@ -1,9 +1,10 @@
-import { calibrationOf, type CutDraft, type CuttingKept, planOf } from '$lib/metrology/keptCuts';
+import { calibrationOf, type CutDraft, type CuttingKept, planOf, usualLiftOut } from '$lib/metrology/keptCuts';
 import { predictTimeS } from '$lib/metrology/calibration';
 import { volumeM3 } from '$lib/metrology/plan';
 import { figures, timeText } from '$lib/metrology/quantityText';
 import { rateRow } from '$lib/metrology/rates';
 import * as m from '$lib/paraglide/messages';
+import { windowSourceText } from '$lib/session/rate-words';
 
 /** What is said under a planned cut: its beam time, the interval that own cuts give, and its current density where it grows something. */
 export function cutSentences(cut: CutDraft, kept: CuttingKept): readonly string[] {
@@ -27,6 +28,18 @@ function densityOf({ material, lengthM, widthM, currentA }: CutDraft): readonly 
 	if (!window || lengthM === null || widthM === null || currentA === null) return [];
 	const density = currentA / (lengthM * widthM);
 	if (density >= window.least && density <= window.most) return [];
-	const said = { density: figures(density), least: String(window.least), most: String(window.most), source: window.source };
+	const said = { density: figures(density), least: String(window.least), most: String(window.most), source: windowSourceText(material) };
 	return [density > window.most ? m.cuts_density_high(said) : m.cuts_density_low(said)];
 }
+
+const usualNames: Readonly<Record<string, () => string>> = {
+	'usual-1': m.cuts_usual_first_layer,
+	'usual-2': m.cuts_usual_strap,
+	'usual-3': m.cuts_usual_trench_front,
+	'usual-4': m.cuts_usual_trench_behind,
+	'usual-5': m.cuts_usual_faces,
+	'usual-6': m.cuts_usual_undercut
+};
+
+/** The usual lift-out's cuts with their names, to begin a plan with. */
+export const usualCuts = (): readonly CutDraft[] => usualLiftOut.map((cut) => ({ ...cut, name: usualNames[cut.id]?.() ?? cut.id }));

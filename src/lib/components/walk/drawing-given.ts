@@ -1,18 +1,17 @@
 import type { Given } from '$lib/drawing/parameters';
 import type { DrawingUse } from '$lib/procedure/edition';
 import { judgeLoop } from '$lib/run/adjust';
-import type { MoveSettings } from '$lib/metrology/move';
 import type { RunState } from '$lib/run/state';
 
 /**
  * A drawing's parameters with what the run knows filled in: `reading:id` and `part:id` become values; a reading still to be
  * given becomes null. The way the picture is to go is its drawing's, where that has one.
  */
-export function drawingGiven(use: DrawingUse, state: RunState, instrument: MoveSettings = {}): Given {
+export function drawingGiven(use: DrawingUse, state: RunState): Given {
 	// a new round must not mix with the readings of the last one: half of each would show a move that nobody measured
 	const readings = Object.keys(state.readings).length > 0 ? state.readings : (state.rounds[state.rounds.length - 1] ?? {});
 	const filled: Record<string, Given[string]> = {};
-	Object.assign(filled, pictureGoes(use, state, instrument));
+	Object.assign(filled, pictureGoes(use, state));
 	for (const [name, value] of Object.entries(use.with)) {
 		if (typeof value === 'string' && value.startsWith('reading:')) {
 			const reading = readings[value.slice('reading:'.length)];
@@ -30,8 +29,8 @@ export function stepKnows({ edition, step: path }: RunState): Given {
 }
 
 /** Where the picture is to go, on a drawing of the views: from where it was read to the centre of the view the move is seen in. */
-function pictureGoes(use: DrawingUse, state: RunState, instrument: MoveSettings): Given {
-	const told = use.name === 'two views' ? judgeLoop(state, instrument)?.move : null;
+function pictureGoes(use: DrawingUse, state: RunState): Given {
+	const told = use.name === 'two views' ? judgeLoop(state)?.move : null;
 	if (!told || told.questioned || (told.toleranceShare ?? Infinity) <= 1) return {};
 	const { view, axis } = told.move;
 	const newest = state.rounds[state.rounds.length - 1] ?? {};

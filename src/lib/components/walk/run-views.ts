@@ -3,7 +3,6 @@ import { judgeLoop, type LoopJudged } from '$lib/run/adjust';
 import type { Told } from '$lib/run/command';
 import { readingAsked } from '$lib/run/asked';
 import type { Allowed } from '$lib/run/allowed';
-import type { MoveSettings } from '$lib/metrology/move';
 import type { Condition } from '$lib/procedure/edition';
 import type { RunState } from '$lib/run/state';
 import type { Named } from '$lib/session/named';
@@ -11,7 +10,7 @@ import type { NumberEntry } from '$lib/session/number-entry';
 import { toldText } from '$lib/session/telling';
 
 /** The step as its panel shows it. `inStepMs` is the measured time in it. */
-export function stepView(state: RunState, words: Named, allowed: readonly Allowed[], entry: NumberEntry, short: boolean, inStepMs: number, instrument: MoveSettings = {}): StepView {
+export function stepView(state: RunState, words: Named, allowed: readonly Allowed[], entry: NumberEntry, short: boolean, inStepMs: number): StepView {
 	const step = state.edition.steps[state.step];
 	const w = words.stepWords(step);
 	const text = short ? w.short : w.full;
@@ -30,7 +29,7 @@ export function stepView(state: RunState, words: Named, allowed: readonly Allowe
 			return { ...base, kind: 'wait', forMs, leftMs: forMs - inStepMs };
 		}
 		case 'adjust': {
-			const judged = judgeLoop(state, instrument);
+			const judged = judgeLoop(state);
 			const move = judged && moveView(judged, (told) => toldText(told, words, state.step));
 			return {
 				...base,

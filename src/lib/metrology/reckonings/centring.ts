@@ -2,30 +2,27 @@ import { declareMove } from '../declareMove';
 import { size } from '../inputs';
 import { seenAs } from '../axes';
 
-/** Jaws around a shank: the gap on either side, and half the difference. */
+/**
+ * Centres the jaws on the shank from the gap on either side.
+ * move = (left − right)/2, since jaws moved right by d leave left − d and right + d (derived).
+ * `error`: how far the shank sits to the right of the jaws’ middle.
+ */
 export const halfDifference = declareMove({
 	name: 'half-difference',
-	purpose: 'Centres the jaws on the shank from the gap on either side.',
-	formula: 'move = (left − right)/2, since jaws moved right by d leave left − d and right + d',
-	source: 'derived',
 	axis: 'probeX',
-	error: 'how far the shank sits to the right of the jaws’ middle',
 	inputs: {
-		gapLeft: size('gap between the left jaw and the shank, electron view', { min: 0 }),
-		gapRight: size('gap between the shank and the right jaw, electron view', { min: 0 }),
-		axis: {
-			kind: 'choice',
-			options: ['probeX', 'stageX'],
-			default: 'probeX',
-			source: 'common practice, no source',
-			what: 'what moves: the jaws (probe) or the shank (stage)'
-		}
+		/** gap between the left jaw and the shank, electron view */
+		gapLeft: size({ min: 0 }),
+		/** gap between the shank and the right jaw, electron view */
+		gapRight: size({ min: 0 }),
+		/** what moves: the jaws (probe) or the shank (stage) */
+		axis: { kind: 'choice', options: ['probeX', 'stageX'], default: 'probeX', source: 'practice' }
 	},
 	outputs: {},
 	compute({ gapLeft, gapRight, axis, sign }) {
 		if (sign === 'untried' && (gapLeft === 0 || gapRight === 0))
 			return {
-				refused: `one gap is 0 and the sign of ${axis} has not been tried: a wrong move would press; try the sign first`
+				refused: { key: 'wouldPress', parameters: { axis } }
 			};
 		return { error: (gapLeft - gapRight) / 2 };
 	},

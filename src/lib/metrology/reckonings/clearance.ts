@@ -7,24 +7,30 @@ import { declare } from '../reckoning';
  * wrong drives the stage into a lens.
  */
 
-const fixed = { source: 'setting of the holder and instrument; no default on purpose' } as const;
+const fixed = { source: 'holder' } as const;
 
+/**
+ * Says whether a tilt is within the limits set for this holder.
+ * margin = min(T − least, most − T) (derived).
+ */
 export const tiltClearance = declare({
 	name: 'tilt-clearance',
-	purpose: 'Says whether a tilt is within the limits set for this holder.',
-	formula: 'margin = min(T − least, most − T)',
-	source: 'derived',
 	inputs: {
-		tilt: tilt('tilt wanted', {}),
-		least: tilt('smallest tilt allowed', fixed),
-		most: tilt('largest tilt allowed', fixed)
+		/** tilt wanted */
+		tilt: tilt({}),
+		/** smallest tilt allowed */
+		least: tilt(fixed),
+		/** largest tilt allowed */
+		most: tilt(fixed)
 	},
 	outputs: {
-		margin: { what: 'tilt to spare; negative where it is beyond', dimension: 'angle', usual: '°' },
-		free: { what: '1 where the tilt is allowed, else 0', dimension: 'ratio', usual: '', exact: true }
+		/** tilt to spare; negative where it is beyond */
+		margin: { dimension: 'angle', usual: '°' },
+		/** 1 where the tilt is allowed, else 0 */
+		free: { dimension: 'ratio', usual: '', exact: true }
 	},
 	compute({ tilt, least, most }) {
-		if (least > most) return { refused: 'the smallest tilt allowed is larger than the largest: check the settings' };
+		if (least > most) return { refused: { key: 'tiltLimitsSwapped', parameters: {} } };
 		const margin = Math.min(tilt - least, most - tilt);
 		return { margin, free: margin >= 0 ? 1 : 0 };
 	},
@@ -36,26 +42,29 @@ export const tiltClearance = declare({
 			: [{ key: 'tiltBlocked', parameters: { tiltRad: tilt, overRad: -margin } }]
 });
 
+/**
+ * Says how much space is left between the holder’s highest point and the lens at a tilt.
+ * clearance = working distance − (reach·sin|T| + above·cosT) (derived: height of a point of the holder that turns about the tilt axis at the coincidence point).
+ */
 export const lensClearance = declare({
 	name: 'lens-clearance',
-	purpose: 'Says how much space is left between the holder’s highest point and the lens at a tilt.',
-	formula: 'clearance = working distance − (reach·sin|T| + above·cosT)',
-	source: 'derived: height of a point of the holder that turns about the tilt axis at the coincidence point',
 	inputs: {
-		workingDistance: size('distance from the lens to the coincidence point', { usual: 'mm', max: 0.1, ...fixed }),
-		reach: size('distance of the highest point from the tilt axis, on the side that rises', {
-			usual: 'mm',
-			min: 0,
-			max: 0.1,
-			...fixed
-		}),
-		above: offset('height of that point above the tilt axis at tilt 0', { usual: 'mm', min: -0.1, max: 0.1, ...fixed }),
-		tilt: tilt('tilt wanted', {}),
-		least: size('space that must remain', { usual: 'mm', max: 0.1, ...fixed })
+		/** distance from the lens to the coincidence point */
+		workingDistance: size({ usual: 'mm', max: 0.1, ...fixed }),
+		/** distance of the highest point from the tilt axis, on the side that rises */
+		reach: size({ usual: 'mm', min: 0, max: 0.1, ...fixed }),
+		/** height of that point above the tilt axis at tilt 0 */
+		above: offset({ usual: 'mm', min: -0.1, max: 0.1, ...fixed }),
+		/** tilt wanted */
+		tilt: tilt({}),
+		/** space that must remain */
+		least: size({ usual: 'mm', max: 0.1, ...fixed })
 	},
 	outputs: {
-		clearance: { what: 'space between holder and lens; negative: they would touch', dimension: 'length', usual: 'mm' },
-		free: { what: '1 where at least the space asked for remains, else 0', dimension: 'ratio', usual: '', exact: true }
+		/** space between holder and lens; negative: they would touch */
+		clearance: { dimension: 'length', usual: 'mm' },
+		/** 1 where at least the space asked for remains, else 0 */
+		free: { dimension: 'ratio', usual: '', exact: true }
 	},
 	compute({ workingDistance, reach, above, tilt, least }) {
 		const clearance = lensClearanceM(workingDistance, reach, above, tilt);
@@ -64,6 +73,6 @@ export const lensClearance = declare({
 	// sin|T| has a kink at 0
 	denominators: ({ tilt, reach }) => ({ kink: reach === 0 ? 1 : tilt }),
 	say: ({ least }, { clearance }) => [
-		{ key: clearance >= least ? 'lensFree' : 'lensBlocked', parameters: { clearanceM: clearance, leastM: least } }
+		{ key: clearance >= least ? 'lensFree' : 'lensBlocked', parameters: { clearanceM: clearance, leastM: least } } as const
 	]
 });

@@ -16,27 +16,24 @@ import {
 /** Beam times of cuts, and what goes with them. */
 
 const beam = { current, material: millMaterial, rate, redeposition } as const;
-const formula = 'time = volume·redeposition/(rate·current)';
-const source = 'derived: charge = current·time, volume = rate·charge';
 /** Where a rate is given it is divided by; a row of the table has no error of its own, only a range. */
 const dividedBy = ({ current, rate = 1 }: { current: number; rate: number | undefined }) => ({ current, rate });
 
+/**
+ * Beam time of a trench that runs out to nothing (half a box) or of a full one.
+ * volume = length·width·depth, halved for a wedge; time = volume·redeposition/(rate·current) (derived: charge = current·time, volume = rate·charge).
+ */
 export const trench = declare({
 	name: 'time-trench',
-	purpose: 'Beam time of a trench that runs out to nothing (half a box) or of a full one.',
-	formula: `volume = length·width·depth, halved for a wedge; ${formula}`,
-	source,
 	inputs: {
-		length: cutSize('length along the lamella'),
-		width: cutSize('width away from the lamella'),
-		depth: cutSize('depth at the lamella'),
-		shape: {
-			kind: 'choice',
-			options: ['wedge', 'box'],
-			default: 'wedge',
-			source: 'common practice, no source',
-			what: 'wedge: half a box'
-		},
+		/** length along the lamella */
+		length: cutSize,
+		/** width away from the lamella */
+		width: cutSize,
+		/** depth at the lamella */
+		depth: cutSize,
+		/** wedge: half a box */
+		shape: { kind: 'choice', options: ['wedge', 'box'], default: 'wedge', source: 'practice' },
 		...beam
 	},
 	outputs: timeOutputs,
@@ -46,12 +43,13 @@ export const trench = declare({
 	say: timeWords
 });
 
+/**
+ * Beam time of a rectangle cut to one depth.
+ * volume = length·width·depth; time = volume·redeposition/(rate·current) (derived: charge = current·time, volume = rate·charge).
+ */
 export const rectangle = declare({
 	name: 'time-rectangle',
-	purpose: 'Beam time of a rectangle cut to one depth.',
-	formula: `volume = length·width·depth; ${formula}`,
-	source,
-	inputs: { length: cutSize('length'), width: cutSize('width'), depth: cutSize('depth'), ...beam },
+	inputs: { length: cutSize, width: cutSize, depth: cutSize, ...beam },
 	outputs: timeOutputs,
 	compute: (cut) => timesFor(cut.length * cut.width * cut.depth, cut),
 	denominators: dividedBy,
@@ -59,22 +57,16 @@ export const rectangle = declare({
 	say: timeWords
 });
 
+/**
+ * Beam time of a polygon cut to one depth.
+ * area by the trapezoid formula over its corners; volume = area·depth; time = volume·redeposition/(rate·current) (derived: charge = current·time, volume = rate·charge).
+ */
 export const polygon = declare({
 	name: 'time-polygon',
-	purpose: 'Beam time of a polygon cut to one depth.',
-	formula: `area by the trapezoid formula over its corners; volume = area·depth; ${formula}`,
-	source,
 	inputs: {
-		corners: {
-			kind: 'points',
-			usual: 'µm',
-			least: 3,
-			most: 12,
-			max: 5e-3,
-			source: 'reading',
-			what: 'corners in order'
-		},
-		depth: cutSize('depth'),
+		/** corners in order */
+		corners: { kind: 'points', usual: 'µm', least: 3, most: 12, max: 5e-3, source: 'reading' },
+		depth: cutSize,
 		...beam
 	},
 	outputs: timeOutputs,
@@ -83,9 +75,9 @@ export const polygon = declare({
 		const { area: drawn } = cut as { readonly area?: number };
 		if (drawn !== undefined) return timesFor(drawn * depth, cut);
 		if (crossesItself(corners))
-			return { refused: 'the polygon crosses itself: its area is not what would be cut; give the corners in order' };
+			return { refused: { key: 'polygonCrosses', parameters: {} } };
 		const area = Math.abs(polygonAreaM2(corners));
-		if (area === 0) return { refused: 'the corners lie on one line: there is no area to cut' };
+		if (area === 0) return { refused: { key: 'polygonFlat', parameters: {} } };
 		return timesFor(area * depth, cut);
 	},
 	condense: ({ corners }, uncertainty) => ({
@@ -98,21 +90,21 @@ export const polygon = declare({
 	say: timeWords
 });
 
+/**
+ * Beam time of a cut that cleans a face, line by line.
+ * volume = length·depth·thickness; time = volume·redeposition/(rate·current), times the passes over each line (derived: charge = current·time, volume = rate·charge).
+ */
 export const cleaningCut = declare({
 	name: 'time-cleaning-cut',
-	purpose: 'Beam time of a cut that cleans a face, line by line.',
-	formula: `volume = length·depth·thickness; ${formula}, times the passes over each line`,
-	source,
 	inputs: {
-		length: cutSize('length of the face'),
-		depth: cutSize('depth of the face'),
-		thickness: cutSize('thickness to take off'),
-		repeats: quantity(
-			'ratio',
-			'how often the whole cut is made',
-			{ usual: '', min: 1, max: 100 },
-			{ default: 1, source: 'setting' }
-		),
+		/** length of the face */
+		length: cutSize,
+		/** depth of the face */
+		depth: cutSize,
+		/** thickness to take off */
+		thickness: cutSize,
+		/** how often the whole cut is made */
+		repeats: quantity('ratio', { usual: '', min: 1, max: 100 }, { default: 1, source: 'setting' }),
 		...beam
 	},
 	outputs: timeOutputs,
@@ -133,18 +125,20 @@ export const cleaningCut = declare({
 	say: timeWords
 });
 
+/**
+ * Depth that a time of beam reaches in a rectangle.
+ * depth = rate·current·time/(length·width·redeposition) (derived: charge = current·time, volume = rate·charge).
+ */
 export const depthInTime = declare({
 	name: 'depth-in-time',
-	purpose: 'Depth that a time of beam reaches in a rectangle.',
-	formula: 'depth = rate·current·time/(length·width·redeposition)',
-	source,
 	inputs: {
-		length: cutSize('length'),
-		width: cutSize('width'),
-		time: quantity('time', 'beam time', { usual: 'min', min: 1e-3, max: 1e6 }, {}),
+		length: cutSize,
+		width: cutSize,
+		/** beam time */
+		time: quantity('time', { usual: 'min', min: 1e-3, max: 1e6 }, {}),
 		...beam
 	},
-	outputs: { depth: { what: 'depth', dimension: 'length', usual: 'µm' } },
+	outputs: { depth: { dimension: 'length', usual: 'µm' } },
 	compute(cut) {
 		const perCubicMetre = timesFor(1, cut);
 		if ('refused' in perCubicMetre) return perCubicMetre;
@@ -154,77 +148,74 @@ export const depthInTime = declare({
 	say: (_, { depth }) => [{ key: 'depthReached', parameters: { depthM: depth } }]
 });
 
+/**
+ * Rate from one measured cut or deposit; several make a calibration.
+ * rate = volume/(current·time) (derived: charge = current·time, volume = rate·charge).
+ */
 export const rateFromCut = declare({
 	name: 'rate-from-cut',
-	purpose: 'Rate from one measured cut or deposit; several make a calibration.',
-	formula: 'rate = volume/(current·time)',
-	source,
 	inputs: {
-		length: cutSize('length as measured'),
-		width: cutSize('width as measured'),
-		depth: cutSize('depth or height as measured'),
+		/** length as measured */
+		length: cutSize,
+		/** width as measured */
+		width: cutSize,
+		/** depth or height as measured */
+		depth: cutSize,
 		current,
-		time: quantity('time', 'beam time', { usual: 'min', min: 1e-3, max: 1e6 }, {})
+		/** beam time */
+		time: quantity('time', { usual: 'min', min: 1e-3, max: 1e6 }, {})
 	},
-	outputs: { rate: { what: 'volume per charge', dimension: 'volumePerCharge', usual: 'µm³/nC' } },
+	outputs: { rate: { dimension: 'volumePerCharge', usual: 'µm³/nC' } },
 	compute: ({ length, width, depth, current, time }) => ({ rate: (length * width * depth) / (current * time) }),
 	denominators: ({ current, time }) => ({ current, time }),
 	say: (_, { rate }) => [{ key: 'rateFound', parameters: { cubicMicrometresPerNanocoulomb: rate * 1e9 } }]
 });
 
+/**
+ * Rate from a sputter yield.
+ * rate = Y·M/(ρ·N_A·e) (derived: Y atoms of mass M/N_A per charge e, over the density).
+ */
 export const yieldRate = declare({
 	name: 'rate-from-yield',
-	purpose: 'Rate from a sputter yield.',
-	formula: 'rate = Y·M/(ρ·N_A·e)',
-	source: 'derived: Y atoms of mass M/N_A per charge e, over the density',
 	inputs: {
-		yield: quantity('ratio', 'atoms removed by one ion', { usual: '', min: 1e-3, max: 100 }, { source: 'literature' }),
-		molarMass: quantity(
-			'molarMass',
-			'mean mass of one mole of atoms',
-			{ usual: 'g/mol', min: 1e-3, max: 0.3 },
-			{ source: 'literature' }
-		),
-		density: quantity('massDensity', 'density', { usual: 'g/cm³', min: 100, max: 25e3 }, { source: 'literature' })
+		/** atoms removed by one ion */
+		yield: quantity('ratio', { usual: '', min: 1e-3, max: 100 }, { source: 'literature' }),
+		/** mean mass of one mole of atoms */
+		molarMass: quantity('molarMass', { usual: 'g/mol', min: 1e-3, max: 0.3 }, { source: 'literature' }),
+		/** density */
+		density: quantity('massDensity', { usual: 'g/cm³', min: 100, max: 25e3 }, { source: 'literature' })
 	},
-	outputs: { rate: { what: 'volume per charge', dimension: 'volumePerCharge', usual: 'µm³/nC' } },
+	outputs: { rate: { dimension: 'volumePerCharge', usual: 'µm³/nC' } },
 	compute: ({ yield: atomsPerIon, molarMass, density }) => ({ rate: rateFromYield(atomsPerIon, molarMass, density) }),
 	denominators: ({ density }) => ({ density }),
 	say: (_, { rate }) => [{ key: 'rateFound', parameters: { cubicMicrometresPerNanocoulomb: rate * 1e9 } }]
 });
 
+/**
+ * Points, time of one pass and number of passes of a raster within a beam time.
+ * spacing = spot·(1 − overlap); points = (⌊length/spacing⌋ + 1)·(⌊width/spacing⌋ + 1); pass = points·dwell (derived).
+ */
 export const passes = declare({
 	name: 'passes',
-	purpose: 'Points, time of one pass and number of passes of a raster within a beam time.',
-	formula: 'spacing = spot·(1 − overlap); points = (⌊length/spacing⌋ + 1)·(⌊width/spacing⌋ + 1); pass = points·dwell',
-	source: 'derived',
 	inputs: {
-		length: cutSize('length'),
-		width: cutSize('width'),
-		spot: cutSize('diameter of the beam’s spot'),
-		overlap: quantity(
-			'ratio',
-			'part of the spot that neighbours share',
-			{ usual: '%', min: -2, max: 0.95 },
-			{ default: 0.5, source: 'setting; 50 % from memory' }
-		),
-		dwell: quantity(
-			'time',
-			'time at one point in one pass',
-			{ usual: 'µs', min: 1e-8, max: 1 },
-			{ default: 1e-6, source: 'setting; 1 µs from memory' }
-		),
-		time: quantity(
-			'time',
-			'beam time of the whole cut',
-			{ usual: 'min', min: 1e-3, max: 1e6 },
-			{ source: 'from a time reckoning' }
-		)
+		length: cutSize,
+		width: cutSize,
+		/** diameter of the beam’s spot */
+		spot: cutSize,
+		/** part of the spot that neighbours share */
+		overlap: quantity('ratio', { usual: '%', min: -2, max: 0.95 }, { default: 0.5, source: 'overlap' }),
+		/** time at one point in one pass */
+		dwell: quantity('time', { usual: 'µs', min: 1e-8, max: 1 }, { default: 1e-6, source: 'dwell' }),
+		/** beam time of the whole cut */
+		time: quantity('time', { usual: 'min', min: 1e-3, max: 1e6 }, { source: 'timeReckoned' })
 	},
 	outputs: {
-		pass: { what: 'time of one pass', dimension: 'time', usual: 's', exact: true },
-		points: { what: 'points of one pass', dimension: 'ratio', usual: '', exact: true },
-		passes: { what: 'passes in the beam time', dimension: 'ratio', usual: '', exact: true }
+		/** time of one pass */
+		pass: { dimension: 'time', usual: 's', exact: true },
+		/** points of one pass */
+		points: { dimension: 'ratio', usual: '', exact: true },
+		/** passes in the beam time */
+		passes: { dimension: 'ratio', usual: '', exact: true }
 	},
 	compute({ length, width, spot, overlap, dwell, time }) {
 		const { points, passS } = onePass({ lengthM: length, widthM: width, spotM: spot, overlap, dwellS: dwell });

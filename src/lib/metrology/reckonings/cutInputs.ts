@@ -7,57 +7,43 @@ import { beamTimeS } from '../cutting';
 
 const um = 1e-6;
 
-export const current = quantity(
-	'current',
-	'beam current',
-	{ usual: 'nA', min: 1e-13, max: 1e-5 },
-	{ source: 'setting of the beam' }
-);
+/** beam current */
+export const current = quantity('current', { usual: 'nA', min: 1e-13, max: 1e-5 }, { source: 'beam' });
 
-export const rate = quantity(
-	'volumePerCharge',
-	'volume per charge, where it is known from own cuts',
-	{ usual: 'µm³/nC', min: 1e-14, max: 1e-7 },
-	{ optional: true, source: 'own cuts (calibration), else the material’s row' }
-);
+/** volume per charge, where it is known from own cuts */
+export const rate = quantity('volumePerCharge', { usual: 'µm³/nC', min: 1e-14, max: 1e-7 }, { optional: true, source: 'ownCuts' });
 
-export const redeposition = quantity(
-	'ratio',
-	'how many times longer than flat, shallow cuts it takes',
-	{ usual: '', min: 0.5, max: 20 },
-	{ default: 1, source: 'not learned yet: 1; learn it from own cuts' }
-);
+/** how many times longer than flat, shallow cuts it takes */
+export const redeposition = quantity('ratio', { usual: '', min: 0.5, max: 20 }, { default: 1, source: 'redeposition' });
 
 const idsOf = (...processes: RateRow['process'][]): string[] =>
 	rateRows.filter((row) => processes.includes(row.process)).map(({ id }) => id);
 
+/** Material, for its default rate; own: the rate is given. */
 export const millMaterial = {
 	kind: 'choice',
 	options: ['own', ...idsOf('mill')],
 	default: 'own',
-	source: 'rates table (each row with its source)',
-	what: 'material, for its default rate; own: give the rate'
+	source: 'rates'
 } as const;
 
+/** Deposit and beam, for its default rate and window; own: the rate is given. */
 export const depositMaterial = {
 	...millMaterial,
-	options: ['own', ...idsOf('ion deposit', 'electron deposit')],
-	what: 'deposit and beam, for its default rate and window; own: give the rate'
+	options: ['own', ...idsOf('ion deposit', 'electron deposit')]
 } as const;
 
 /** Sizes of cuts and deposits: 1 nm to 1 mm. */
-export const cutSize = (what: string) => size(what, { min: 1e-9, max: 1e3 * um });
+export const cutSize = size({ min: 1e-9, max: 1e3 * um });
 
 export const timeOutputs = {
-	time: { what: 'beam time', dimension: 'time', usual: 's' },
-	volume: { what: 'volume', dimension: 'volume', usual: 'µm³' },
-	timeLeast: {
-		what: 'beam time at the fastest rate told of this material',
-		dimension: 'time',
-		usual: 's',
-		exact: true
-	},
-	timeMost: { what: 'beam time at the slowest rate told of this material', dimension: 'time', usual: 's', exact: true }
+	/** beam time */
+	time: { dimension: 'time', usual: 's' },
+	volume: { dimension: 'volume', usual: 'µm³' },
+	/** beam time at the fastest rate told of this material */
+	timeLeast: { dimension: 'time', usual: 's', exact: true },
+	/** beam time at the slowest rate told of this material */
+	timeMost: { dimension: 'time', usual: 's', exact: true }
 } as const;
 
 export interface CutTimes {
@@ -82,7 +68,7 @@ export function timesFor(volume: number, { current, material, rate, redeposition
 		return { time, volume, timeLeast: time, timeMost: time };
 	}
 	const row = rateRow(material);
-	if (!row) return { refused: 'neither a rate nor a material is given; expected rate=… or material=…' };
+	if (!row) return { refused: { key: 'noRate', parameters: {} } };
 	const at = (rateM3PerC: number): number => beamTimeS(volume, rateM3PerC, current, redeposition);
 	return { time: at(row.rate), volume, timeLeast: at(row.most), timeMost: at(row.least) };
 }
@@ -98,7 +84,7 @@ export function timeWords(
 		{ key: 'beamTime', parameters: { timeS: time } },
 		{
 			key: row.fromMemory ? 'rateFromMemory' : 'rateFromTable',
-			parameters: { leastS: timeLeast, mostS: timeMost, source: row.source }
+			parameters: { leastS: timeLeast, mostS: timeMost, material }
 		}
 	] as const;
 }

@@ -10,24 +10,25 @@ import type { Words } from '../words';
 function windowWords(material: string, density: number): Words[] {
 	const window = rateRow(material)?.window;
 	if (!window || (density >= window.least && density <= window.most)) return [];
-	const parameters = { density, least: window.least, most: window.most, source: window.source };
+	const parameters = { density, least: window.least, most: window.most, material };
 	return [{ key: density > window.most ? 'densityTooHigh' : 'densityTooLow', parameters }];
 }
 
+/**
+ * Beam time of a deposit, and its current density against the process’s window.
+ * time = length·width·height/(rate·current); density = current/(length·width) (derived: charge = current·time, volume = rate·charge).
+ */
 export const deposit = declare({
 	name: 'time-deposit',
-	purpose: 'Beam time of a deposit, and its current density against the process’s window.',
-	formula: 'time = length·width·height/(rate·current); density = current/(length·width)',
-	source: 'derived: charge = current·time, volume = rate·charge',
 	inputs: {
-		length: cutSize('length'),
-		width: cutSize('width'),
-		height: cutSize('height'),
+		length: cutSize,
+		width: cutSize,
+		height: cutSize,
 		current,
 		material: depositMaterial,
 		rate
 	},
-	outputs: { ...timeOutputs, density: { what: 'current density', dimension: 'currentDensity', usual: 'pA/µm²' } },
+	outputs: { ...timeOutputs, density: { dimension: 'currentDensity', usual: 'pA/µm²' } },
 	compute(cap) {
 		const { length, width, height, current } = cap;
 		const times = timesFor(length * width * height, cap);
@@ -40,34 +41,32 @@ export const deposit = declare({
 	say: (values, results) => [...timeWords(values, results), ...windowWords(values.material, results.density)]
 });
 
+/**
+ * Current density over a rectangle, against the window of a deposit.
+ * density = current/(length·width) (derived).
+ */
 export const density = declare({
 	name: 'current-density',
-	purpose: 'Current density over a rectangle, against the window of a deposit.',
-	formula: 'density = current/(length·width)',
-	source: 'derived',
-	inputs: { length: cutSize('length'), width: cutSize('width'), current, material: depositMaterial },
-	outputs: { density: { what: 'current density', dimension: 'currentDensity', usual: 'pA/µm²' } },
+	inputs: { length: cutSize, width: cutSize, current, material: depositMaterial },
+	outputs: { density: { dimension: 'currentDensity', usual: 'pA/µm²' } },
 	compute: ({ length, width, current }) => ({ density: current / (length * width) }),
 	denominators: ({ length, width }) => ({ length, width }),
 	say: ({ material }, { density }) => [{ key: 'density', parameters: { density } }, ...windowWords(material, density)]
 });
 
+/**
+ * Current that gives a wanted density over a rectangle.
+ * current = density·length·width (derived).
+ */
 export const patternCurrent = declare({
 	name: 'current-for-density',
-	purpose: 'Current that gives a wanted density over a rectangle.',
-	formula: 'current = density·length·width',
-	source: 'derived',
 	inputs: {
-		length: cutSize('length'),
-		width: cutSize('width'),
-		density: quantity(
-			'currentDensity',
-			'density wanted',
-			{ usual: 'pA/µm²', min: 1e-3, max: 1e6 },
-			{ source: 'window of the deposit' }
-		)
+		length: cutSize,
+		width: cutSize,
+		/** density wanted */
+		density: quantity('currentDensity', { usual: 'pA/µm²', min: 1e-3, max: 1e6 }, { source: 'window' })
 	},
-	outputs: { current: { what: 'current', dimension: 'current', usual: 'pA' } },
+	outputs: { current: { dimension: 'current', usual: 'pA' } },
 	compute: ({ length, width, density }) => ({ current: density * length * width }),
 	say: (_, { current }) => [{ key: 'currentWanted', parameters: { picoamperes: current * 1e12 } }]
 });

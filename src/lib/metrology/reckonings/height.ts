@@ -1,6 +1,6 @@
 import { declareMove } from '../declareMove';
 import { heightFromBothTiltsM, heightM, heightOffAxisM, ridingZViews, sineStep } from '../geometry';
-import { columnAngle, offset, tilt } from '../inputs';
+import { columnAngle, offset, tilt, triedSign } from '../inputs';
 import type { Refusal } from '../reckoning';
 
 /** Heights: from the ion view, with a Z axis that rides on the tilt, and from tilting. */
@@ -8,27 +8,26 @@ import type { Refusal } from '../reckoning';
 /** Smallest lever (a sine) at which a reading is still used: below it a reading's error would grow more than tenfold. Our choice. */
 const leastLever = 0.1;
 
-const tiltSign = {
-	kind: 'choice',
-	options: ['+', '-', 'untried'],
-	default: 'untried',
-	source: 'setting: signs of the instrument',
-	what: 'whether a positive tilt moves a feature above the axis up in the electron view'
-} as const;
+/** Whether a positive tilt moves a feature above the axis up in the electron view: without it too high or too low cannot be told. */
+const tiltSign = triedSign;
+const untried: Refusal = { refused: { key: 'tiltUntried', parameters: {} } };
 
+/**
+ * Corrects the height from where the feature sits in the ion view, once X and Y are right.
+ * |Δz| = |v|/sinθ; with Δy left in the electron view: Δz = (Δy·cosθ − v)/sinθ (derived: the ion view shows v = Δy·cosθ − Δz·sinθ).
+ * `error`: height to correct, positive where the feature sits high (+) in the ion view.
+ */
 export const heightFromIonShift = declareMove({
 	name: 'height-from-ion-shift',
-	purpose: 'Corrects the height from where the feature sits in the ion view, once X and Y are right.',
-	formula: '|Δz| = |v|/sinθ; with Δy left in the electron view: Δz = (Δy·cosθ − v)/sinθ',
-	source: 'derived: the ion view shows v = Δy·cosθ − Δz·sinθ',
 	axis: 'stageZ',
-	error: 'height to correct, positive where the feature sits high (+) in the ion view',
 	inputs: {
-		shift: offset('distance of the feature above (+) or below (−) the centre of the ion view', {}),
-		electronOffset: offset('offset left in the electron view, up (+)', { default: 0 }),
+		/** distance of the feature above (+) or below (−) the centre of the ion view */
+		shift: offset({}),
+		/** offset left in the electron view, up (+) */
+		electronOffset: offset({ default: 0 }),
 		columnAngle
 	},
-	outputs: { height: { what: 'height of the feature over the coincidence point', dimension: 'length', usual: 'µm' } },
+	outputs: { height: { dimension: 'length', usual: 'µm' } },
 	compute({ shift, electronOffset, columnAngle }) {
 		const height = heightM(shift, electronOffset, columnAngle);
 		return { error: -height, height };
@@ -44,25 +43,28 @@ export const heightFromIonShift = declareMove({
 	})
 });
 
+/**
+ * Corrects the height with a Z axis that rides on the tilt, where that works.
+ * δ = −v/sin(T − θ); the electron view goes δ·sinT with it (derived: the ion view moves δ·sin(T − θ), the electron view δ·sinT).
+ * `error`: move along the riding axis that is missing, positive where the feature sits high (+) in the ion view.
+ */
 export const ridingZ = declareMove({
 	name: 'z-on-tilt',
-	purpose: 'Corrects the height with a Z axis that rides on the tilt, where that works.',
-	formula: 'δ = −v/sin(T − θ); the electron view goes δ·sinT with it',
-	source: 'derived: the ion view moves δ·sin(T − θ), the electron view δ·sinT',
 	axis: 'stageZ',
-	error: 'move along the riding axis that is missing, positive where the feature sits high (+) in the ion view',
 	inputs: {
-		shift: offset('distance of the feature above (+) or below (−) the centre of the ion view', {}),
-		tilt: tilt('stage tilt, positive towards the ion column', {}),
+		/** distance of the feature above (+) or below (−) the centre of the ion view */
+		shift: offset({}),
+		/** stage tilt, positive towards the ion column */
+		tilt: tilt({}),
 		columnAngle
 	},
-	outputs: { electronFollows: { what: 'how far the electron view goes with it', dimension: 'length', usual: 'µm' } },
+	outputs: { electronFollows: { dimension: 'length', usual: 'µm' } },
 	compute({ shift, tilt, columnAngle }) {
 		const lever = Math.sin(tilt - columnAngle);
 		if (Math.abs(lever) < leastLever)
-			return refuse(
-				`at tilt ${degrees(tilt)} the Z axis runs along the ion beam (${degrees(columnAngle)}): the ion view hardly moves; change the tilt by ${degrees(Math.asin(leastLever))} or more`
-			);
+			return {
+				refused: { key: 'alongIonBeam', parameters: { tiltRad: tilt, columnRad: columnAngle, changeRad: Math.asin(leastLever) } }
+			};
 		return {
 			error: shift / Math.abs(lever),
 			electronFollows: ridingZViews(-shift / lever, tilt, columnAngle).electronM
@@ -85,29 +87,32 @@ export const ridingZ = declareMove({
 	}
 });
 
+/**
+ * Finds the height off the tilt axis from how far a feature wanders when the stage tilts.
+ * h = (Δy − y₀·(cosT₂ − cosT₁))/(sinT₂ − sinT₁) (derived: Δy = h·(sinT₂ − sinT₁) + y₀·(cosT₂ − cosT₁)).
+ * `error`: height of the feature above the tilt axis.
+ */
 export const heightFromTilt = declareMove({
 	name: 'height-from-tilt',
-	purpose: 'Finds the height off the tilt axis from how far a feature wanders when the stage tilts.',
-	formula: 'h = (Δy − y₀·(cosT₂ − cosT₁))/(sinT₂ − sinT₁)',
-	source: 'derived: Δy = h·(sinT₂ − sinT₁) + y₀·(cosT₂ − cosT₁)',
 	axis: 'stageZ',
-	error: 'height of the feature above the tilt axis',
 	inputs: {
-		shift: offset('how far the feature went up (+) or down (−) in the electron view', {}),
-		tiltFrom: tilt('tilt before', {}),
-		tiltTo: tilt('tilt after', {}),
-		lateral: offset('distance of the feature from the tilt axis in the electron view, up (+)', { default: 0 }),
+		/** how far the feature went up (+) or down (−) in the electron view */
+		shift: offset({}),
+		/** tilt before */
+		tiltFrom: tilt({}),
+		/** tilt after */
+		tiltTo: tilt({}),
+		/** distance of the feature from the tilt axis in the electron view, up (+) */
+		lateral: offset({ default: 0 }),
 		tiltSign
 	},
 	outputs: {},
 	compute({ shift, tiltFrom, tiltTo, lateral, tiltSign }) {
-		if (tiltSign === 'untried') return refuse(untried);
+		if (tiltSign === 'untried') return untried;
 		const turn = tiltSign === '+' ? 1 : -1;
 		const lever = sineStep(turn * tiltFrom, turn * tiltTo);
 		if (Math.abs(lever) < leastLever / 2)
-			return refuse(
-				`from ${degrees(tiltFrom)} to ${degrees(tiltTo)} a height hardly shows; tilt further (sines must differ by ${leastLever / 2})`
-			);
+			return { refused: { key: 'tiltTooSmall', parameters: { fromRad: tiltFrom, toRad: tiltTo, sine: leastLever / 2 } } };
 		return { error: heightOffAxisM(shift, turn * tiltFrom, turn * tiltTo, lateral) };
 	},
 	denominators: ({ tiltFrom, tiltTo }) => ({ sineStep: sineStep(tiltFrom, tiltTo) }),
@@ -121,21 +126,24 @@ export const heightFromTilt = declareMove({
 	})
 });
 
+/**
+ * Finds the height off the tilt axis from −T and +T, whatever the distance from the axis.
+ * h = Δy/(2·sinT) (derived: cos(T) = cos(−T), so the lateral offset cancels).
+ * `error`: height of the feature above the tilt axis.
+ */
 export const heightFromBothTilts = declareMove({
 	name: 'height-from-plus-minus-tilt',
-	purpose: 'Finds the height off the tilt axis from −T and +T, whatever the distance from the axis.',
-	formula: 'h = Δy/(2·sinT)',
-	source: 'derived: cos(T) = cos(−T), so the lateral offset cancels',
 	axis: 'stageZ',
-	error: 'height of the feature above the tilt axis',
 	inputs: {
-		shift: offset('how far the feature went up (+) or down (−) in the electron view from −T to +T', {}),
-		tilt: tilt('T', { min: Math.PI / 180 }),
+		/** how far the feature went up (+) or down (−) in the electron view from −T to +T */
+		shift: offset({}),
+		/** T */
+		tilt: tilt({ min: Math.PI / 180 }),
 		tiltSign
 	},
 	outputs: {},
 	compute({ shift, tilt, tiltSign }) {
-		if (tiltSign === 'untried') return refuse(untried);
+		if (tiltSign === 'untried') return untried;
 		return { error: heightFromBothTiltsM(shift, tiltSign === '+' ? tilt : -tilt) };
 	},
 	denominators: ({ tilt }) => ({ sinT: Math.sin(tilt) }),
@@ -148,8 +156,3 @@ export const heightFromBothTilts = declareMove({
 		raises
 	})
 });
-
-const untried =
-	'whether + tilt moves a high feature up or down has not been tried on this instrument: too high or too low cannot be told; try the sign first';
-const refuse = (reason: string): Refusal => ({ refused: reason });
-const degrees = (angleRad: number): string => `${((angleRad * 180) / Math.PI).toFixed(1)}°`;

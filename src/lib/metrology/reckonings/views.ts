@@ -5,34 +5,42 @@ import { declare } from '../reckoning';
 
 /** What the two views show of each other, and what is left between them. */
 
+/**
+ * Says where the ion view shows a displacement.
+ * v = Δy·cosθ − Δz·sinθ (derived: projection along the ion beam).
+ */
 export const ionShift = declare({
 	name: 'ion-shift',
-	purpose: 'Says where the ion view shows a displacement.',
-	formula: 'v = Δy·cosθ − Δz·sinθ',
-	source: 'derived: projection along the ion beam',
 	inputs: {
-		dy: offset('displacement along y, up (+) in the electron view', {}),
-		dz: offset('displacement along z, towards the electron column (+)', {}),
+		/** displacement along y, up (+) in the electron view */
+		dy: offset({}),
+		/** displacement along z, towards the electron column (+) */
+		dz: offset({}),
 		columnAngle
 	},
-	outputs: { shift: { what: 'shift in the ion view', dimension: 'length', usual: 'µm' } },
+	outputs: { shift: { dimension: 'length', usual: 'µm' } },
 	compute: ({ dy, dz, columnAngle }) => ({ shift: ionShiftM(dy, dz, columnAngle) }),
 	say: (_, { shift }) => [{ key: 'ionShift', parameters: { shiftM: shift } }]
 });
 
+/**
+ * Says what both views see when a Z axis that rides on the tilt moves.
+ * ion view δ·sin(T − θ), electron view δ·sinT (derived: the axis points along (sinT, cosT) in y and z).
+ */
 export const ridingViews = declare({
 	name: 'z-on-tilt-views',
-	purpose: 'Says what both views see when a Z axis that rides on the tilt moves.',
-	formula: 'ion view δ·sin(T − θ), electron view δ·sinT',
-	source: 'derived: the axis points along (sinT, cosT) in y and z',
 	inputs: {
-		move: offset('move of the Z axis', {}),
-		tilt: tilt('stage tilt, positive towards the ion column', {}),
+		/** move of the Z axis */
+		move: offset({}),
+		/** stage tilt, positive towards the ion column */
+		tilt: tilt({}),
 		columnAngle
 	},
 	outputs: {
-		ion: { what: 'shift in the ion view', dimension: 'length', usual: 'µm' },
-		electron: { what: 'shift in the electron view', dimension: 'length', usual: 'µm' }
+		/** shift in the ion view */
+		ion: { dimension: 'length', usual: 'µm' },
+		/** shift in the electron view */
+		electron: { dimension: 'length', usual: 'µm' }
 	},
 	compute({ move, tilt, columnAngle }) {
 		const { ionM, electronM } = ridingZViews(move, tilt, columnAngle);
@@ -42,22 +50,29 @@ export const ridingViews = declare({
 });
 
 /** Each direction by itself: beam shift has two axes, each with the range. */
+/**
+ * Says whether beam shift may take the offset left between the views, and which.
+ * shift = −offset; share = max(|right|, |up|)/range (derived; that beam shift and nothing mechanical takes it: common practice, no source).
+ * `error`: offset left up (+) in the ion view.
+ */
 export const residue = declareMove({
 	name: 'coincidence-residue',
-	purpose: 'Says whether beam shift may take the offset left between the views, and which.',
-	formula: 'shift = −offset; share = max(|right|, |up|)/range',
-	source: 'derived; that beam shift and nothing mechanical takes it: common practice, no source',
 	axis: 'beamShiftY',
-	error: 'offset left up (+) in the ion view',
 	inputs: {
-		right: offset('offset left in the ion view, right (+)', { default: 0 }),
-		up: offset('offset left in the ion view, up (+)', {}),
-		range: size('how far beam shift reaches to either side', { source: 'setting of the instrument' })
+		/** offset left in the ion view, right (+) */
+		right: offset({ default: 0 }),
+		/** offset left in the ion view, up (+) */
+		up: offset({}),
+		/** how far beam shift reaches to either side */
+		range: size({ source: 'instrument' })
 	},
 	outputs: {
-		shiftRight: { what: 'beam shift to the right', dimension: 'length', usual: 'µm' },
-		share: { what: 'part of the range used', dimension: 'ratio', usual: '%', exact: true },
-		may: { what: '1 where beam shift may take it, else 0', dimension: 'ratio', usual: '', exact: true }
+		/** beam shift to the right */
+		shiftRight: { dimension: 'length', usual: 'µm' },
+		/** part of the range used */
+		share: { dimension: 'ratio', usual: '%', exact: true },
+		/** 1 where beam shift may take it, else 0 */
+		may: { dimension: 'ratio', usual: '', exact: true }
 	},
 	compute({ right, up, range }) {
 		const share = Math.max(Math.abs(right), Math.abs(up)) / range;

@@ -7,7 +7,7 @@ export const english: ExportWords = {
 	brokenAt: 'The record is broken at event {seq}: {reason}. Only what stands before it is shown.',
 	fields: {
 		procedure: 'Procedure', edition: 'Edition', run: 'Run', person: 'Operator', supervisor: 'Supervised by', sample: 'Sample', project: 'Project',
-		began: 'Began', ended: 'Ended', lastEvent: 'Last event', state: 'State', booking: 'Booking', time: 'Time', clock: 'Instrument’s clock', device: 'Device', record: 'Record'
+		began: 'Began', ended: 'Ended', lastEvent: 'Last event', state: 'State', booking: 'Booking', time: 'Time', clock: 'Instrument’s clock', device: 'Device', record: 'Record', instrument: 'Instrument'
 	},
 	states: { idle: 'not begun', running: 'running', paused: 'paused', held: 'held', complete: 'complete', aborted: 'ended early' },
 	sections: { stages: 'Stages', readings: 'Readings', troubles: 'Troubles', notes: 'Notes and files', steps: 'Steps', changes: 'Corrections and statements', cautions: 'Cautions' },
@@ -36,6 +36,14 @@ export const english: ExportWords = {
 	bookingMoved: 'The booking’s end was moved from {was} to {end}',
 	statedParts: 'Stated: {parts}. {why}',
 	underName: 'under {name}',
+	instrument: {
+		columnAngle: 'column angle {angle}', signs: 'signs {signs}', noSigns: 'no sign tried', viewHalf: 'half the view {length}', limit: 'largest move {length}',
+		beamShift: 'beam shift to {length}', place: 'a stored place may move {length}', changed: 'From here on the guide goes by: {what}',
+		axes: {
+			stageX: 'stage X', stageY: 'stage Y', stageZ: 'stage Z', stageZRaises: 'stage Z, side camera', stageTilt: 'stage tilt',
+			probeX: 'probe X', probeY: 'probe Y', probeZ: 'probe Z', beamShiftX: 'beam shift X', beamShiftY: 'beam shift Y'
+		}
+	},
 	calendar: { planned: '{stage} (planned)' },
 	notebook: {
 		note: 'Every cell runs with Python’s standard library alone; pandas and matplotlib are used where they are installed.',

@@ -1,3 +1,5 @@
+import type { Signs } from '$lib/metrology/axes';
+
 /** Words of the exports: handed in, so that a lab may have them in its own language. `{name}` is filled in. */
 export interface ExportWords {
 	readonly recordOf: string;
@@ -20,6 +22,7 @@ export interface ExportWords {
 		readonly clock: string;
 		readonly device: string;
 		readonly record: string;
+		readonly instrument: string;
 	};
 	readonly states: Readonly<Record<'idle' | 'running' | 'paused' | 'held' | 'complete' | 'aborted', string>>;
 	readonly sections: { readonly stages: string; readonly readings: string; readonly troubles: string; readonly notes: string; readonly steps: string; readonly changes: string; readonly cautions: string };
@@ -66,6 +69,7 @@ export interface ExportWords {
 	readonly bookingMoved: string;
 	readonly statedParts: string;
 	readonly underName: string;
+	readonly instrument: Readonly<Record<'columnAngle' | 'signs' | 'noSigns' | 'viewHalf' | 'limit' | 'beamShift' | 'place' | 'changed', string>> & { readonly axes: Readonly<Record<keyof Signs, string>> };
 	readonly calendar: { readonly planned: string };
 	readonly notebook: Readonly<Record<'note' | 'stages' | 'readings' | 'steps' | 'timeline' | 'minutes', string>>;
 	readonly paper: Readonly<Record<'page' | 'head' | 'signed' | 'countersigned' | 'unsigned' | 'open' | 'altered' | 'railOf', string>>;

@@ -47,7 +47,7 @@ export function digits(state: RunState, command: ReadingGiven, context: DecideCo
 		round: state.rounds.length + 1
 	};
 	const written = write(begin(state), { kind: 'reading', data }, context);
-	const loop = written.state.rounds.length > state.rounds.length ? judgeLoop(written.state, context.instrument) : null;
+	const loop = written.state.rounds.length > state.rounds.length ? judgeLoop(written.state) : null;
 	return settled(tell(written, ...(loop?.told ?? [])), context);
 }
 

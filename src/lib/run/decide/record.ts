@@ -34,11 +34,12 @@ export function booking(state: RunState, { end }: Of<'booking'>): Decision {
 	return was === end ? nothing : one({ kind: 'bookingChanged', data: { end, was } });
 }
 
-export function details(_: RunState, { supervisor, sample, project }: Of<'details'>): Decision {
+export function details(_: RunState, { supervisor, sample, project, instrument }: Of<'details'>): Decision {
 	const given = {
 		...(supervisor === undefined ? {} : { supervisor }),
 		...(sample === undefined ? {} : { sample }),
-		...(project === undefined ? {} : { project })
+		...(project === undefined ? {} : { project }),
+		...(instrument === undefined ? {} : { instrument })
 	};
 	return Object.keys(given).length === 0
 		? refuse('emptyText', { field: 'details' })
