@@ -35,7 +35,7 @@ test('a sum by keys and by dragging, questioned and refused in words', async ({ 
 	await expect(page.getByText(/more than the limit set for it/)).toBeVisible();
 	await page.goto('/reckon/z-on-tilt');
 	await page.getByRole('textbox', { name: /^above/ }).fill('30');
-	await page.getByRole('textbox', { name: 'tilt', exact: true }).fill('52');
+	await page.getByRole('textbox', { name: /^tilt, \+ towards/ }).fill('52');
 	await page.getByRole('textbox', { name: 'column angle' }).fill('52');
 	await expect(page.getByText(/runs along the ion beam/)).toBeVisible();
 	await accessible(page);

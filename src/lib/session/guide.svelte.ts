@@ -9,7 +9,7 @@ import { instrumentUsed } from './instrument';
 import { meantByKey, meantByWords, type Meant, PLACES, plainly, sayable, type Situation } from './inputs';
 import { named, type Named } from './named';
 import { createNumbering } from './numbering';
-import { emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
+import { dragged, emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
 import type { Preferences } from './preferences.svelte';
 import { createPlaces } from './places';
 import { createRing, type Ring, type RingTarget } from './ring.svelte';
@@ -28,6 +28,8 @@ export interface Guide {
 	readonly listening: Listening;
 	readonly ring: Ring;
 	readonly entry: NumberEntry;
+	/** How readings are given by hand now. */
+	readonly entryBy: 'keys' | 'drawing';
 	readonly sheet: Sheet;
 	/** Ticks once a second, so that times on the screen move. */
 	readonly nowMono: number;
@@ -40,6 +42,9 @@ export interface Guide {
 	readonly hand: Manner['via'];
 	give(command: Command, via?: Manner['via']): Promise<void>;
 	token(token: NumberToken, raw: string): void;
+	enterBy(by: Guide['entryBy']): void;
+	/** A number moved on the drawing, in the asked reading's unit. */
+	drag(text: string): void;
 	send(via: Manner['via']): void;
 	open(sheet: Sheet): void;
 	close(): void;
@@ -51,6 +56,7 @@ const BEAT_MS = 5000;
 /** Opens a run and everything around it. `targets` reads the targets that are on the screen, for the ring. */
 export async function createGuide(run: string, device: Device, preferences: Preferences, targets: () => readonly RingTarget[]): Promise<Guide> {
 	let entry = $state.raw<NumberEntry>(emptyEntry);
+	let entryBy = $state<Guide['entryBy']>('keys');
 	let sheet = $state<Sheet>(null);
 	let nowMono = $state(device.clock.now().mono);
 	let asked = '';
@@ -162,13 +168,16 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		else ring.begin();
 	}
 
-	function token(given: NumberToken, raw: string): void {
+	const token = (given: NumberToken, raw: string): void => change((before) => enter(before, given, raw));
+	const drag = (text: string): void => change(() => dragged(text));
+
+	function change(after: (entry: NumberEntry) => NumberEntry): void {
 		const spec = readingAsked(walk.state);
 		if (!spec) return;
 		if (asked !== `${walk.state.step} ${spec.id} ${walk.state.rounds.length}`) entry = emptyEntry;
 		asked = `${walk.state.step} ${spec.id} ${walk.state.rounds.length}`;
 		if (walk.question) walk.dismiss();
-		entry = enter(entry, given, raw);
+		entry = after(entry);
 	}
 
 	/** Sends the number: it is echoed and must be confirmed before it counts. */
@@ -224,6 +233,10 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		get entry() {
 			return entry;
 		},
+		get entryBy() {
+			return entryBy;
+		},
+		enterBy: (by) => void (entryBy = by),
 		get sheet() {
 			return sheet;
 		},
@@ -239,6 +252,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 		give: (command, via) => give(command, via),
 		renumber: openWords,
 		token,
+		drag,
 		send,
 		open,
 		close() {

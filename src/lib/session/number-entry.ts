@@ -39,6 +39,9 @@ export function enter(entry: NumberEntry, token: NumberToken, raw: string): Numb
 	return { text: entry.text + token, raw: said, echoed: false };
 }
 
+/** A number given whole, in place of what stood there: moved on the drawing. */
+export const dragged = (text: string): NumberEntry => ({ text, raw: `drag ${text}`, echoed: false });
+
 /** The number, or null while the text is none. */
 export function valueOf(entry: NumberEntry): number | null {
 	return /^-?(\d+\.?\d*|\.\d+)$/.test(entry.text) ? Number(entry.text) : null;

@@ -38,7 +38,7 @@ export function browserKeys(target: Window): Keys {
 					}, HOLD_MS);
 					return;
 				}
-				if (takesText(event.target) || pressesItself(event)) return;
+				if (event.defaultPrevented || takesText(event.target) || pressesItself(event)) return;
 				onPress({ key: event.key, kind: 'key' });
 				if (scrolls.has(event.key)) event.preventDefault();
 			};

@@ -28,6 +28,10 @@ export function stepKnows({ edition, step: path }: RunState): Given {
 	return step?.adjust ? { tolerance: { value: step.adjust.tolerance, unit: step.readings[0]?.unit ?? '' } } : {};
 }
 
+/** The parameter by which a drawing shows a reading, and can take it where it is moved; undefined where it does not show it. */
+export const parameterOf = (use: DrawingUse | undefined, reading: string): string | undefined =>
+	Object.entries(use?.with ?? {}).find(([, value]) => value === `reading:${reading}`)?.[0];
+
 /** Where the picture is to go, on a drawing of the views: from where it was read to the centre of the view the move is seen in. */
 function pictureGoes(use: DrawingUse, state: RunState): Given {
 	const told = use.name === 'two views' ? judgeLoop(state)?.move : null;
