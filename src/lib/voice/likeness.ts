@@ -9,7 +9,7 @@ const FROM_SILENCE = 0.39;
 /** Farther from the other takes than this is another word, or another way of saying it. */
 const SAME_WORD = 0.42;
 /** Nearer than this two words are taken for one another too often: how near a take may come and still be told (own-words.ts). */
-const TOLD_APART = 0.3;
+const TOLD_APART = 0.28;
 
 /** Says of a take that it is no word: it lies nearer to silence than words do. */
 export function silenceCheck(features: Features): (take: Take) => boolean {

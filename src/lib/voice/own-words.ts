@@ -11,8 +11,8 @@ export interface Found {
 }
 
 /** Nearer than this is that word; nearer than the second it may be. Measured: model card, "own words". */
-const NEAR = 0.3;
-const PERHAPS = 0.34;
+const NEAR = 0.28;
+const PERHAPS = 0.33;
 /** Nearer than this is that word where the head hears a word end that the operator has said too. */
 const NEAR_WITH_HEAD = 0.42;
 /** Another word that is so little farther off and comes nearer is waited for, at most so many steps: a short word may begin a longer one. */
