@@ -4,6 +4,7 @@ import { seededChance } from '$lib/adapters/chance/seeded-chance';
 import { SimulatedClock } from '$lib/adapters/clock/simulated-clock';
 import type { Scenario } from '$lib/procedure/scenario';
 import { lineOf } from '$lib/record/chain';
+import { prove } from '$lib/record/prove';
 import { readJournal } from '$lib/record/read-journal';
 import { foldAll } from '$lib/run/fold';
 import { pastRunOf } from '$lib/run/durations';
@@ -31,8 +32,13 @@ it('marks every run as invented, with sound chains and without contradictions', 
 		expect(fault).toBeNull();
 		const begun = sound[0];
 		expect(begun?.kind === 'begun' && begun.data.invented).toBe(true);
-		expect(foldAll(sound).contradictions).toBeNull();
+		expect(foldAll(sound)).toMatchObject({ contradictions: null, closed: true });
 	}
+});
+
+it('X1: closes every run at its end; none is signed, for no device wrote it', async () => {
+	const { events } = runs[0]!;
+	expect(await prove({ events: [...events], fault: null }, async () => false)).toMatchObject({ verdict: 'unsigned', closings: [{ seq: events.length - 1, fault: null, signature: 'none' }] });
 });
 
 it('walks what the scenario tells: troubles, steps taken back, stages left out', () => {

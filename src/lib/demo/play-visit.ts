@@ -2,11 +2,12 @@ import type { Edition, Step } from '$lib/procedure/edition';
 import { partsOf, type Scenario } from '$lib/procedure/scenario';
 import { beforeGenesis, type Head, seal, sha256Hex, type Stamp } from '$lib/record/chain';
 import { canonical } from '$lib/record/canonical';
+import { endOf } from '$lib/record/close';
 import { allowed } from '$lib/run/allowed';
 import { beginRun } from '$lib/run/begin';
 import type { Command, DecideContext, Decision } from '$lib/run/command';
 import { decide } from '$lib/run/decide';
-import type { Draft, JournalEvent } from '$lib/run/events';
+import type { Draft, JournalEvent, Via } from '$lib/run/events';
 import { emptyState, fold } from '$lib/run/fold';
 import { InventedHand } from './invented-hand';
 import type { InventedVisit } from './invented-visit';
@@ -79,7 +80,13 @@ class Player {
 				this.standAt(step);
 			} else this.walkOn(step);
 		}
+		this.close();
 		return this.events;
+	}
+
+	/** Closed as every run is at its end; no device wrote it, so that none signs. */
+	private close(): void {
+		this.write([{ kind: 'closed', data: { ...endOf(this.events), signature: null } }], 'guide');
 	}
 
 	private begin(): void {
@@ -177,10 +184,10 @@ class Player {
 		for (let i = 0; decision.ask?.yes && i < 5; i++) decision = this.give(decision.ask.yes);
 	}
 
-	private write(drafts: readonly Draft[]): void {
+	private write(drafts: readonly Draft[], via: Via = 'pedal'): void {
 		for (const draft of drafts) {
 			const under = this.supervisor === null ? {} : { under: this.supervisor };
-			const event = seal(draft, this.head, this.clock.now(), { by: this.person, ...under, device: DEVICE, via: 'pedal' });
+			const event = seal(draft, this.head, this.clock.now(), { by: this.person, ...under, device: DEVICE, via });
 			this.head = { run: event.run, seq: event.seq, hash: event.hash };
 			this.events.push(event);
 			this.state = fold(this.state, event);

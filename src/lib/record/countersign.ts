@@ -2,9 +2,7 @@ import type { PublicKey, Signer, Verify } from '$lib/ports/signer';
 import type { JournalEvent } from '$lib/run/events';
 import { fromBase64url, toBase64url } from './base64url';
 import { canonical } from './canonical';
-import { hashedForm } from './chain';
-import { type Closing, closingMessage } from './close';
-import { merkleRoot } from './merkle';
+import { type Closing, closingMessage, endOf } from './close';
 
 /** A person's signature as a closing keeps it. The name is a label: what proves is the key, and whose that is must be known from elsewhere. */
 export type Countersigned = NonNullable<Closing['countersigned']>[number];
@@ -25,7 +23,7 @@ const MOST_CHARACTERS = 10_000;
 export async function countersign(events: readonly JournalEvent[], name: string, signer: Signer): Promise<Countersignature> {
 	const last = events[events.length - 1];
 	if (!last) throw new RangeError('there is nothing to countersign: the journal has no event 0');
-	const closing = { head: last.hash, count: events.length, root: merkleRoot(events.map(hashedForm)) };
+	const closing = endOf(events);
 	const signature = toBase64url(await signer.sign(closingMessage(last.run, closing)));
 	return { format: FORMAT, version: VERSION, run: last.run, ...closing, name, key: signer.key, signature };
 }
@@ -61,7 +59,7 @@ export async function countersignatureFault(countersignature: Countersignature, 
 	const last = events[events.length - 1];
 	if (run !== last?.run) return `it signs another run: ${run}`;
 	if (count !== events.length || head !== last.hash) return `it signs the run as it was at ${count} events; here are ${events.length}. It must be signed as it stands`;
-	if (root !== merkleRoot(events.map(hashedForm))) return 'it names another Merkle root than these events have';
+	if (root !== endOf(events).root) return 'it names another Merkle root than these events have';
 	if (key['x'] === deviceKey['x']) return 'it was made with the key of the device that closed the run; expected a person’s own';
 	const bytes = fromBase64url(signature);
 	return bytes !== null && (await verify(key, bytes, closingMessage(run, countersignature))) ? null : 'the signature does not fit what it says it signs';
