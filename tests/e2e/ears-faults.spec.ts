@@ -82,3 +82,38 @@ for (const [what, answer] of [['missing', { status: 404, body: 'gone' }], ['dama
 		await expect(page.getByText('recogniser’s files are missing or damaged', { exact: false })).toBeVisible();
 		await goesOn(page);
 	});
+
+test('a spoken phrase makes the guide deaf; a key lets it hear again, no word does', async ({ page }) => {
+	type Hears = typeof globalThis & { hears?: (words: string) => void };
+	// the browser's own engine by a fake of the W3C interface: what is said is then known to the letter
+	await page.addInitScript(() => {
+		class FakeRecognition extends EventTarget {
+			static available = () => Promise.resolve('available');
+			onresult: ((event: object) => void) | null = null;
+			onend: (() => void) | null = null;
+			start() {
+				(globalThis as Hears).hears = (transcript) => this.onresult?.({ resultIndex: 0, results: [Object.assign([{ transcript, confidence: 0.95 }], { isFinal: true })] });
+			}
+			abort() {
+				(globalThis as Hears).hears = () => undefined;
+				this.onend?.();
+			}
+		}
+		Object.assign(globalThis, { SpeechRecognition: FakeRecognition });
+	});
+	const say = (words: string) => page.evaluate((said) => (globalThis as Hears).hears?.(said), words);
+	await page.goto('/settings');
+	await page.getByRole('radio', { name: 'The browser’s own, on this device' }).check({ force: true });
+	await begin(page, 'Loading at the bench, an exercise');
+	await expect(page.getByText(/^Listening\./)).toBeVisible();
+	await say('stop listening');
+	await expect(page.getByText('Not listening.', { exact: true })).toBeVisible();
+	await say('listen again');
+	await expect(page.getByText('Not listening.', { exact: true })).toBeVisible();
+	await page.keyboard.press('e');
+	await expect(page.getByText(/^Listening\./)).toBeVisible();
+	const step = await page.locator('main h1').last().innerText();
+	await page.clock.fastForward(800);
+	await say('next');
+	await expect(page.locator('main h1').last()).not.toHaveText(step);
+});

@@ -16,4 +16,4 @@ export function voiceProblemText(problem: EarsError['error']): string {
 }
 
 /** A word as it is shown: the vocabulary's own, or the operator's for it. */
-export const wordText = ({ word, said }: { readonly word: string; readonly said?: string }): string => (said ? m.voice_word_own({ said, word }) : word);
+export const wordText = ({ word, said }: { readonly word: string; readonly said?: string }): string => (said ? m.voice_word_own({ said, word }) : m.walk_quoted({ words: word }));
