@@ -1,6 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
-import { failOnErrors } from './visit';
+import jsQR from 'jsqr';
+import { begin, failOnErrors, PRESS_MS } from './visit';
 
 /** The sums, the trial of signs, the ledger of parts and the plan of cuts, by hand and held against WCAG 2.2 AA by axe. */
 
@@ -8,6 +9,26 @@ async function accessible(page: Page): Promise<void> {
 	await expect(page).toHaveTitle(/Handrail/);
 	const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa']).analyze();
 	expect(violations.map(({ id, nodes }) => `${id}: ${nodes.map(({ target }) => target.join(' ')).join('; ')}`)).toEqual([]);
+}
+
+/** Every code of the sheet as the browser paints it, read by another reader: what it says it holds, and what was read. */
+async function codesRead(page: Page): Promise<readonly (readonly [id: string, read: string | undefined])[]> {
+	const painted = await page.getByRole('img', { name: /^Code of / }).evaluateAll(async (codes) =>
+		Promise.all(
+			codes.map(async (code) => {
+				const picture = new Image();
+				picture.src = `data:image/svg+xml,${encodeURIComponent(new XMLSerializer().serializeToString(code))}`;
+				picture.width = picture.height = 200;
+				await picture.decode();
+				const canvas = new OffscreenCanvas(200, 200);
+				const paint = canvas.getContext('2d')!;
+				paint.drawImage(picture, 0, 0, 200, 200);
+				return { name: code.getAttribute('aria-label') ?? '', pixels: [...paint.getImageData(0, 0, 200, 200).data] };
+			})
+		)
+	);
+	expect(painted.length).toBeGreaterThan(1);
+	return painted.map(({ name, pixels }) => [name.replace('Code of ', ''), jsQR(new Uint8ClampedArray(pixels), 200, 200)?.data] as const);
 }
 
 test('a sum by keys and by dragging, questioned and refused in words', async ({ page }) => {
@@ -82,6 +103,7 @@ test('the ledger of an invented history: parts, labels, positions', async ({ pag
 	await accessible(page);
 	await page.getByRole('link', { name: 'Labels for boxes' }).click();
 	await expect(page.getByRole('img', { name: /^Code of tip:slot-/ }).first()).toBeVisible({ timeout: 60_000 });
+	for (const [id, read] of await codesRead(page)) expect(read).toBe(id);
 	await accessible(page);
 	await page.goto('/parts/positions');
 	await expect(page.getByRole('heading', { name: /at slot \d, visits/ }).first()).toBeVisible({ timeout: 60_000 });
@@ -110,4 +132,44 @@ test('a plan of cuts gives times, and own cuts replace the default', async ({ pa
 	await page.goto('/reckon/time-trench');
 	await page.getByLabel('material', { exact: true }).selectOption('Si');
 	await expect(page.getByText('0.2 µm³/nC, from the settings')).toBeVisible();
+});
+
+test('a reading of an adjust step is dragged on the drawing, by arrow keys and by a finger, echoed and confirmed', async ({ page }) => {
+	failOnErrors(page);
+	test.setTimeout(300_000);
+	await begin(page, 'A whole lift-out visit');
+	const drag = page.getByRole('button', { name: 'Drag it on the drawing' });
+	for (let press = 0; press < 80 && !(await drag.isVisible()); press++) {
+		await page.clock.fastForward(PRESS_MS);
+		if (await page.getByRole('group', { name: 'Number keys' }).isVisible()) await page.keyboard.press('1');
+		else if (await page.getByRole('button', { name: 'Answer above' }).isVisible()) {
+			await page.keyboard.press('1');
+			continue;
+		}
+		await page.keyboard.press('Enter');
+	}
+	await drag.click();
+	const point = page.getByRole('slider').first();
+	await expect(point).toBeFocused();
+	const { width = 0, height = 0 } = (await point.boundingBox()) ?? {};
+	expect(Math.min(width, height)).toBeGreaterThanOrEqual((20 * 96) / 25.4 - 0.5);
+	await page.keyboard.press('Shift+ArrowUp');
+	const value = page.locator('.drag .value b');
+	await expect(value).toHaveText(/^\d+(\.\d+)? µm$/);
+	const byKeys = await value.textContent();
+	const box = (await point.boundingBox()) ?? { x: 0, y: 0, width: 0, height: 0 };
+	const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+	await page.mouse.move(x, y);
+	await page.mouse.down();
+	await page.mouse.move(x, y - 12, { steps: 3 });
+	await page.mouse.up();
+	await expect(value).not.toHaveText(byKeys ?? '');
+	const dragged = ((await value.textContent()) ?? '').replace(' µm', '');
+	await accessible(page);
+	await page.clock.fastForward(PRESS_MS);
+	await page.keyboard.press('Enter');
+	await expect(page.getByText(`${dragged} µm. Right?`)).toBeVisible();
+	await page.clock.fastForward(PRESS_MS);
+	await page.keyboard.press('Enter');
+	await expect(page.getByText(/then look again|Within tolerance/).first()).toBeVisible();
 });

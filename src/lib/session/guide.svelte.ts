@@ -1,4 +1,3 @@
-import type { Ears } from '$lib/ports/ears';
 import type { Command } from '$lib/run/command';
 import { commandById, type CommandId } from '$lib/run/commands';
 import { readingAsked } from '$lib/run/asked';
@@ -11,6 +10,7 @@ import { named, type Named } from './named';
 import { createNumbering } from './numbering';
 import { dragged, emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
 import type { Preferences } from './preferences.svelte';
+import { pickedEars } from './picked-ears';
 import { createPlaces } from './places';
 import { createRing, type Ring, type RingTarget } from './ring.svelte';
 import { createSpeaking } from './speaking';
@@ -202,7 +202,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 	}
 
 	const listening = createListening({
-		ears: () => pickEars(device, preferences),
+		ears: () => pickedEars(device, preferences),
 		mouth: device.mouth,
 		enrolment: () => device.enrolments.load(walk.state.person),
 		onheard: (heard) => {
@@ -267,11 +267,6 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			walk.close();
 		}
 	};
-}
-
-function pickEars(device: Device, preferences: Preferences): Ears | null {
-	if (preferences.values.ears === 'own') return device.ownEars;
-	return preferences.values.ears === 'browser' ? device.browserEars : null;
 }
 
 /** What a target of a command does when it is touched. */
