@@ -1,4 +1,3 @@
-import { performance } from 'node:perf_hooks';
 import { calibrate, predictTimeS, type MeasuredCut } from '$lib/metrology/calibration';
 import { reckonings } from '$lib/metrology/registry';
 import { solve, type Given, type Solved } from '$lib/metrology/solve';
@@ -197,17 +196,20 @@ function time(each: number): Figure[] {
 	const first: number[] = [];
 	for (const worst of [0.05, 0.3])
 		for (const { reckoning, given } of questions(each, worst, 7600)) {
-			const from = performance.now();
+			const from = process.cpuUsage();
 			solve(reckoning, given);
+			const { user, system } = process.cpuUsage(from);
+			const tookMs = (user + system) / 1000;
 			const list = spent.get(reckoning.name) ?? [];
-			if (list.length === 0) first.push(performance.now() - from);
-			list.push(performance.now() - from);
+			if (list.length === 0) first.push(tookMs);
+			list.push(tookMs);
 			spent.set(reckoning.name, list);
 		}
 	const at = (list: number[], p: number): number => [...list].sort((a, b) => a - b)[Math.floor(p * (list.length - 1))]!;
 	const slowest = [...spent].sort(([, a], [, b]) => at(b, 0.95) - at(a, 0.95)).slice(0, 3);
 	const all = [...spent.values()].flat();
-	const source = 'wall time of one call, this machine';
+	// the processor's time, not the wall's: what else this machine does is no cost of a sum
+	const source = 'processor time of one call with what the runtime does beside it, this machine';
 	return [
 		{ name: 'time of a reckoning, median', value: at(all, 0.5), unit: 'ms', goal: '≤ 1 ms', n: all.length, source },
 		{
@@ -226,13 +228,8 @@ function time(each: number): Figure[] {
 			n: first.length,
 			source
 		},
-		...slowest.map(([name, list]): Figure => ({
-			name: `slowest: ${name}, 95 % of calls`,
-			value: at(list, 0.95),
-			unit: 'ms',
-			goal: '≤ 1 ms',
-			n: list.length,
-			source
-		}))
+		...slowest.flatMap(([name, list]): Figure[] =>
+			([['median', 0.5], ['95 % of calls', 0.95]] as const).map(([which, part]) => ({ name: `slowest: ${name}, ${which}`, value: at(list, part), unit: 'ms', goal: '≤ 1 ms', n: list.length, source }))
+		)
 	];
 }
