@@ -37,6 +37,15 @@ export function eventful(): Walk {
 	return walk;
 }
 
+/** As a browser's clock counts: fractions of a millisecond. */
+export function fractions(): Walk {
+	const walk = Walk.begin(smallVisit());
+	walk.next();
+	walk.clock.pass(50_852.87960126332);
+	walk.next();
+	return walk;
+}
+
 /** Ended early by the safe end, with a stage left out before. */
 export function endedEarly(): Walk {
 	const walk = Walk.begin(smallVisit());
@@ -71,6 +80,7 @@ export const journals = (): readonly (readonly [string, ReadJournal])[] => [
 	['eventful', journalOf(eventful())],
 	['ended early', journalOf(endedEarly())],
 	['complete', journalOf(complete())],
+	['fractions of a millisecond', journalOf(fractions())],
 	['just begun', readJournal(textOf(complete()).split('\n')[0] + '\n')],
 	['broken', readJournal(textOf(complete()).split('\n').slice(0, 9).join('\n'))]
 ];

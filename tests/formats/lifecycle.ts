@@ -1,6 +1,6 @@
 /**
  * The standard lifecycle of IEEE 1849's lifecycle extension, as far as it is used: from each state the transitions that may
- * follow. From memory: no copy of the standard was at hand.
+ * follow. From memory: of the standard's extensions no copy with its figures was at hand.
  */
 const standard: Readonly<Record<string, Readonly<Record<string, string>>>> = {
 	ready: { start: 'running', manualskip: 'done', withdraw: 'done', pi_abort: 'done' },

