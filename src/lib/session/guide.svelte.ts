@@ -11,6 +11,7 @@ import { createNumbering } from './numbering';
 import { dragged, emptyEntry, enter, type NumberEntry, type NumberToken, valueOf } from './number-entry';
 import type { Preferences } from './preferences.svelte';
 import { pickedEars } from './picked-ears';
+import { bookingLeftMs } from './booking-left';
 import { createPlaces } from './places';
 import { createRing, type Ring, type RingTarget } from './ring.svelte';
 import { createSpeaking } from './speaking';
@@ -140,7 +141,7 @@ export async function createGuide(run: string, device: Device, preferences: Pref
 			fullNext = !fullNext;
 		}
 		if (command.id === 'where') speaking.where(walk.state);
-		if (command.id === 'time') speaking.time(walk.state, forecasting.forecast);
+		if (command.id === 'time') speaking.time(walk.state, forecasting.forecast, bookingLeftMs(walk.state, device.clock.wallMs()));
 		if (command.id === 'deaf') listening.deafen();
 		if (command.id === 'ears') await listening.hear().then(openWords);
 		if (speaksOnly.has(command.id)) return;

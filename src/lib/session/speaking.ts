@@ -4,8 +4,9 @@ import type { RunState } from '$lib/run/state';
 import type { Forecast } from '$lib/timing/port';
 import type { Named } from './named';
 import type { PreferenceValues } from './preferences.svelte';
-import { spokenTime, visitLeftText } from './time-words';
+import { spokenTime } from './time-words';
 import { questionText, reasonText, statusText, toldText } from './telling';
+import { visitSentence } from './visit-words';
 import type { Answered } from './walk.svelte';
 
 /** The guide's voice: what is said after each command, and on request. Sounds stand in where there is no voice. */
@@ -13,7 +14,8 @@ export interface Speaking {
 	after(answered: Answered): void;
 	step(state: RunState, full: boolean): void;
 	where(state: RunState): void;
-	time(state: RunState, forecast: Forecast | null): void;
+	/** `bookingLeftMs`: until the booking's end; null without one. */
+	time(state: RunState, forecast: Forecast | null, bookingLeftMs: number | null): void;
 	/** Once, ahead of the latest start of the return. */
 	warn(texts: readonly string[]): void;
 	say(text: string): void;
@@ -65,11 +67,7 @@ export function createSpeaking(mouth: Mouth, words: () => Named, preferences: ()
 			const parts = state.edition.parts.map((part) => m.words_part_is({ part: words().part(part.id), is: words().condition(part.id, state.parts[part.id] ?? '') }));
 			say(m.say_where({ stage: words().stage(state.edition.steps[state.step]?.stage ?? ''), step: words().step(state.step), status: statusText(state.status), parts: parts.join(', ') }));
 		},
-		time(state, forecast) {
-			if (!forecast) return say(m.say_time_unknown());
-			const { p50Ms } = forecast.run;
-			say(visitLeftText(p50Ms, forecast.fits ?? null, spokenTime(p50Ms)));
-		},
+		time: ({ status }, forecast, bookingLeftMs) => say(visitSentence(status, forecast, { bookingLeftMs, time: spokenTime })),
 		warn(texts) {
 			sound('time');
 			say(texts.join(' '));

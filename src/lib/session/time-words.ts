@@ -36,8 +36,18 @@ export function fitsText(probability: number): string {
 	return probability >= 0.8 ? m.walk_visit_fits({ chance }) : m.walk_visit_tight({ chance });
 }
 
-/** "23 min left in the visit, 9 in 10 that it fits"; without a booking (null) only what is left. */
-export function visitLeftText(leftMs: number, fits: number | null, time = aboutText(leftMs)): string {
+export interface AboutBooking {
+	/** Until the booking's end; negative: it is past. Null without a booking. */
+	readonly bookingLeftMs?: number | null;
+	/** How times are put: as one reads them, or as one says them. */
+	readonly time?: (durationMs: number) => string;
+}
+
+/** "23 min left in the visit, 9 in 10 that it fits"; without a booking (fits null) only what is left. */
+export function visitLeftText(leftMs: number, fits: number | null, { bookingLeftMs = null, time: put = aboutText }: AboutBooking = {}): string {
+	const time = put(leftMs);
+	// no chance is left to speak of
+	if (bookingLeftMs !== null && bookingLeftMs < 0) return m.walk_visit_left_over({ time, over: put(bookingLeftMs) });
 	if (fits === null) return m.walk_visit_left({ time });
 	if (fits >= SURELY) return m.walk_visit_left_surely({ time });
 	return fits < HARDLY ? m.walk_visit_left_hardly({ time }) : m.walk_visit_left_fits({ time, chance: chanceText(fits) });

@@ -5,6 +5,8 @@
 export interface EffectsSettings {
 	/** Between operators, over all steps. */
 	readonly operatorSd: number;
+	/** Of one operator between groups of steps (procedures); 0 where there is but one. */
+	readonly operatorGroupSd: number;
 	/** Between runs of one operator: the pace of a day. */
 	readonly runSd: number;
 	/** An operator's own way with one step. */
@@ -27,7 +29,8 @@ export interface EffectsSettings {
 }
 
 export const USUAL_SETTINGS: EffectsSettings = {
-	operatorSd: 0.15,
+	operatorSd: 0.2,
+	operatorGroupSd: 0.1,
 	runSd: 0.2,
 	operatorStepSd: 0.12,
 	stepSd: 0.5,
@@ -35,7 +38,7 @@ export const USUAL_SETTINGS: EffectsSettings = {
 	stepSdWeight: 40,
 	priorSd: 0.7,
 	levelSd: Infinity,
-	loadingWeight: 10,
+	loadingWeight: 3,
 	clipSds: 2.5,
 	shortestMs: 3000
 };

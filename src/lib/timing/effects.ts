@@ -1,7 +1,8 @@
 /**
  * Log-normal durations with shrunk effects:
- *   ln T = usual(step) + loading(step)·(operator + pace of the run) + own way(operator, step) + ε,   ε ~ N(0, spread(step)²)
- * usual ~ N(level + prior(step), priorSd²), operator ~ N(0, operatorSd²), pace ~ N(0, runSd²), own way ~ N(0, operatorStepSd²).
+ *   ln T = usual(step) + loading(step)·(operator + habit(operator, group) + pace of the run) + own way(operator, step) + ε,
+ * ε ~ N(0, spread(step)²), usual ~ N(level + prior(step), priorSd²), operator ~ N(0, operatorSd²), habit ~ N(0, operatorGroupSd²),
+ * pace ~ N(0, runSd²), own way ~ N(0, operatorStepSd²).
  * Fitted by a fixed number of sweeps, each setting one kind of effect to its posterior mean given the others (backfitting of a linear mixed
  * model: G. K. Robinson, That BLUP is a good thing, Statistical Science 6 (1991) 15–32), residuals clipped, censored durations replaced by
  * their expectation E[y | y > c] = m + s·φ(z)/(1−Φ(z)), z = (c−m)/s. Cost of a fit: sweeps × observations.
@@ -48,12 +49,16 @@ interface StepState {
 
 const SWEEPS = 4;
 
+const habitKey = (operator: string, group: number): string => `${group} ${operator}`;
+
 const clip = (residual: number, limit: number): number => Math.max(-limit, Math.min(limit, residual));
 
 export class Effects {
 	private readonly steps: StepState[];
 	private readonly levels: { effect: number; variance: number; known: boolean }[];
 	private readonly operators = new Map<string, Pace>();
+	/** By operator and group: how many runs, and the sum of their paces. */
+	private readonly habits = new Map<string, { runs: number; sum: number }>();
 	private readonly paces: Float64Array;
 	private readonly logs: Float64Array;
 	private stepVariance: number;
@@ -103,23 +108,30 @@ export class Effects {
 
 	/** Pace to expect of the operator's next run of a group's procedure, before its first step. */
 	paceOf(operator: string, group: number): Pace {
-		const known = this.operators.get(operator) ?? { mean: 0, variance: this.settings.operatorSd ** 2 };
+		const { operatorSd, operatorGroupSd, runSd } = this.settings;
+		const known = this.operators.get(operator) ?? { mean: 0, variance: operatorSd ** 2 };
+		const { runs, sum } = this.habits.get(habitKey(operator, group)) ?? { runs: 0, sum: 0 };
+		const habitVariance = operatorGroupSd > 0 ? 1 / (1 / operatorGroupSd ** 2 + runs / runSd ** 2) : 0;
 		return {
-			mean: known.mean,
-			variance: known.variance + this.settings.runSd ** 2 + (this.levels[group]?.variance ?? 0)
+			mean: known.mean + (habitVariance * sum) / runSd ** 2,
+			variance: known.variance + habitVariance + runSd ** 2 + (this.levels[group]?.variance ?? 0)
 		};
 	}
 
-	/** Pace given the steps done: one normal update a step, its residual clipped. `laws[i]` belongs to `durationsMs[i]`. */
+	/**
+	 * Pace given the steps done: a normal update a step, one after another, so that a residual is clipped at what could be expected by then
+	 * (R. E. Kalman 1960; the clipping is ours). `laws[i]` belongs to `durationsMs[i]`.
+	 */
 	paceAfter(before: Pace, laws: readonly StepLaw[], durationsMs: readonly number[]): Pace {
-		let precision = 1 / before.variance;
-		let pull = 0;
-		laws.forEach(({ mu, loading, variance }, index) => {
-			const residual = this.log(durationsMs[index] as number) - mu - loading * before.mean;
-			precision += loading ** 2 / variance;
-			pull += (loading * clip(residual, this.settings.clipSds * Math.sqrt(variance))) / variance;
+		let { mean, variance } = before;
+		laws.forEach(({ mu, loading, variance: spread2 }, index) => {
+			const expected2 = loading ** 2 * variance + spread2;
+			const residual = this.log(durationsMs[index] as number) - mu - loading * mean;
+			const gain = (loading * variance) / expected2;
+			mean += gain * clip(residual, this.settings.clipSds * Math.sqrt(expected2));
+			variance *= 1 - gain * loading;
 		});
-		return { mean: before.mean + pull / precision, variance: 1 / precision };
+		return { mean, variance };
 	}
 
 	private fit(): void {
@@ -131,6 +143,7 @@ export class Effects {
 			this.fitPaces();
 			this.fitOwnWays();
 		}
+		this.fitHabits();
 		this.fitLoadings();
 	}
 
@@ -259,6 +272,18 @@ export class Effects {
 			}
 			for (const [operator, { count, pull }] of sums)
 				state.ownWays.set(operator, { count, effect: pull / (count + state.spread2 / operatorStepSd ** 2) });
+		}
+	}
+
+	/** What an operator's runs of one group's procedure have in common is still in their paces. */
+	private fitHabits(): void {
+		const met = new Set<number>();
+		for (const { run, operator, step } of this.observations) {
+			if (met.has(run)) continue;
+			met.add(run);
+			const key = habitKey(operator, (this.priors[step] as StepPrior).group);
+			const { runs, sum } = this.habits.get(key) ?? { runs: 0, sum: 0 };
+			this.habits.set(key, { runs: runs + 1, sum: sum + (this.paces[run] as number) });
 		}
 	}
 

@@ -18,7 +18,7 @@ const DRAWS = 1000;
 const UNPLANNED_MS = 120_000;
 
 /** A plan is off by a factor common to all steps (levelSd) and by one of each step's own (priorSd): assumptions, no source. */
-const PLANNED: EffectsSettings = { ...USUAL_SETTINGS, priorSd: 0.4, levelSd: 0.3, stepSd: 0.4, shortestMs: 1000 };
+const PLANNED: EffectsSettings = { ...USUAL_SETTINGS, operatorSd: 0.15, operatorGroupSd: 0, loadingWeight: 10, priorSd: 0.4, levelSd: 0.3, stepSd: 0.4, shortestMs: 1000 };
 
 export const createForecast: CreateForecaster = (procedure, history): Forecaster => {
 	const book = new RunBook(procedure);

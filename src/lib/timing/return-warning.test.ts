@@ -31,6 +31,12 @@ describe('F7 the warning before the latest start of the return', () => {
 		const { latestStartAtMs: _, inTime: __, ...bare } = forecast().stages[0]!;
 		expect(returnWarning(null, { ...forecast(), stages: [bare] }, 6 * HOUR, 'return')).toBeNull();
 	});
+	it('offers to leave nothing out of a visit that fits as it is, nor of one that nothing can make fit', () => {
+		const near = { latestStartAtMs: 10 * 60_000, leaveOut: [out(['a'], 0.99)] };
+		expect(returnWarning(null, forecast({ ...near, fits: 0.95 }), 0, 'return')).toMatchObject({ kind: 'near', leaveOut: null });
+		expect(returnWarning(null, forecast({ ...near, fits: 0.7 }), 0, 'return')?.leaveOut?.stages).toEqual(['a']);
+		expect(returnWarning(null, forecast({ inTime: 0, fits: 0, leaveOut: [out(['a'], 0)] }), 0, 'return')?.leaveOut).toBeNull();
+	});
 	it('tells the fewest stages that make it fit, or that what is left does not do', () => {
 		const leaveOut = [out(['a'], 0.7), out(['a', 'b'], 0.93), out(['a', 'b', 'c'], 0.99)];
 		expect(returnWarning(null, forecast({ inTime: 0.1, leaveOut }), 0, 'return')?.leaveOut).toMatchObject({ stages: ['a', 'b'], enough: true });

@@ -35,9 +35,11 @@ export function returnWarning(
 	return { stage, kind: near ? 'near' : 'likely late', latestStartAtMs, inTime, leaveOut: helpOf(forecast) };
 }
 
-function helpOf({ leaveOut, surety, fits }: Forecast): ReturnWarning['leaveOut'] {
+function helpOf({ leaveOut, surety, fits = 0 }: Forecast): ReturnWarning['leaveOut'] {
+	// the latest start can come near in a visit that fits: then there is nothing to make fit
+	if (fits >= surety) return null;
 	const enough = leaveOut.find((entry) => entry.fits >= surety);
 	if (enough) return { ...enough, enough: true };
 	const best = leaveOut.at(-1);
-	return best && best.fits > (fits ?? 0) ? { ...best, enough: false } : null;
+	return best && best.fits > fits ? { ...best, enough: false } : null;
 }

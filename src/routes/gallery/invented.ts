@@ -165,7 +165,7 @@ export const parts: readonly PartView[] = [
 	{ id: 'lamella', name: 'lamella', is: 'in the sample', unknown: true }
 ];
 
-export const times: TimesView = { step: 9, of: 17, inStepMs: 42_000, stageLeftMs: min(14), visitLeftMs: min(140), fits: 0.95 };
+export const times: TimesView = { step: 9, of: 17, inStepMs: 42_000, stageLeftMs: min(14), visitLeftMs: min(140), fits: 0.95, bookingLeftMs: min(170) };
 export const ears: EarsView = { listening: true, canSay: ['a number', 'say again', 'time left', 'trouble'], heard: { words: 'one two', sure: true }, level: 0.7 };
 export const beside: readonly CommandView[] = [
 	{ id: 'back', label: 'Step back' },

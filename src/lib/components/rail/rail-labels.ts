@@ -65,6 +65,12 @@ export function railSentences(model: RailModel, clock: ClockWords): string[] {
 			(start.atMs < model.nowMs ? m.rail_latest_passed : m.rail_latest)({ stage: start.name, time: clock(start.atMs) })
 		),
 		model.bookingEndMs === null ? m.rail_no_booking() : m.rail_booking({ time: clock(model.bookingEndMs) }),
-		...(model.fits === null ? [] : [fitsText(model.fits)])
+		...bookingHolds(model)
 	];
+}
+
+/** Whether it fits; once the booking is past there is no chance left to speak of. */
+function bookingHolds({ live, fits, bookingEndMs, nowMs }: RailModel): string[] {
+	if (live && bookingEndMs !== null && bookingEndMs < nowMs) return [m.rail_booking_over({ time: aboutText(nowMs - bookingEndMs) })];
+	return fits === null ? [] : [fitsText(fits)];
 }

@@ -1,3 +1,4 @@
+import { returnStageOf } from '$lib/run/return-stage';
 import { spansOf } from '$lib/run/spans';
 import type { Timeline } from '$lib/run/timeline';
 import type { Named } from '$lib/session/named';
@@ -24,6 +25,7 @@ export function railOf(timeline: Timeline, forecast: Forecast | null, words: Nam
 	});
 	const booking = state.booking?.end;
 	const latest = live && forecast ? forecast.stages.filter((s) => !s.running && s.latestStartAtMs !== undefined) : [];
+	const returning = returnStageOf(state.edition);
 	return {
 		nowMs,
 		live,
@@ -31,11 +33,15 @@ export function railOf(timeline: Timeline, forecast: Forecast | null, words: Nam
 		bookingEndMs: booking ? Date.parse(booking) - begunAtMs : null,
 		ends: live && forecast ? at(forecast.run) : null,
 		fits: forecast?.fits ?? null,
-		latestStarts: returning(latest).map((s) => ({ stage: s.stage, name: words.stageShort(s.stage), atMs: (s.latestStartAtMs ?? 0) - begunAtMs })),
+		latestStarts: fromReturn(latest, returning).map((s) => ({ stage: s.stage, name: words.stageShort(s.stage), atMs: (s.latestStartAtMs ?? 0) - begunAtMs })),
 		pauses,
 		gaps
 	};
 }
 
-/** The return of the tip counts most: the last stage but one, then the last. */
-const returning = <T>(stages: readonly T[]): readonly T[] => stages.slice(-2);
+/** The return of the tip counts most, then the last stage; where none is to come, the last stage alone. */
+function fromReturn<T extends { readonly stage: string }>(stages: readonly T[], returning: string | null): readonly T[] {
+	const back = stages.find(({ stage }) => stage === returning);
+	const last = stages.at(-1);
+	return [back, last].filter((stage, i, both) => stage !== undefined && both.indexOf(stage) === i) as T[];
+}

@@ -98,6 +98,8 @@ export interface TimesView {
 	readonly byPlan?: boolean;
 	/** Probability that the visit fits the booking; null without a booking. */
 	readonly fits: number | null;
+	/** Until the booking's end; negative: it is past. Null without a booking. */
+	readonly bookingLeftMs: number | null;
 	readonly pausedMs?: number;
 	readonly unmeasuredMs?: number;
 }

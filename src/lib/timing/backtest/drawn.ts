@@ -32,7 +32,7 @@ interface Kind {
 const NONE = 1e-6;
 
 export const fitLogNormal = fitDrawn({
-	settings: { ...USUAL_SETTINGS, operatorSd: NONE, runSd: NONE, operatorStepSd: NONE },
+	settings: { ...USUAL_SETTINGS, operatorSd: NONE, operatorGroupSd: 0, runSd: NONE, operatorStepSd: NONE },
 	judgesOrder: false
 });
 export const fitShrunk = fitDrawn({ settings: USUAL_SETTINGS, judgesOrder: false });

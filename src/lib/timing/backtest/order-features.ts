@@ -10,6 +10,7 @@ export interface Candidate {
 }
 
 const logOdds = (share: number): number => Math.log(share / (1 - share));
+const shareOf = (odds: number): number => 1 / (1 + Math.exp(-odds));
 const mean = (values: readonly number[]): number =>
 	values.length === 0 ? 0 : values.reduce((a, b) => a + b, 0) / values.length;
 
@@ -50,23 +51,25 @@ export function candidates(
 	const passed = open.filter((each) => each.passed).length;
 	return open.map(({ key, occurs, follows, worst, passed: isPassed }) => {
 		const often = logOdds(occurs);
+		const latest = runningKnown ? (follows[follows.length - 1] ?? 0) : 0;
 		const least = worst[0] ?? 3;
 		const otherPassed = passed - (isPassed ? 1 : 0);
+		const inAlike = laterInAlike(alike, key);
+		const odds = [often, latest, least, mean(follows.slice(-3)), mean(worst.slice(0, 3)), inAlike];
 		const features = [
-			often,
-			runningKnown ? (follows[follows.length - 1] ?? 0) : 0,
-			least,
-			mean(follows.slice(-3)),
-			mean(worst.slice(0, 3)),
+			...odds,
+			...odds.map(shareOf),
 			otherPassed,
 			share,
 			unusualDone,
 			isRepeat(key) ? 1 : 0,
-			laterInAlike(alike, key),
 			often * least,
+			often * latest,
+			often * otherPassed,
 			least * share,
 			least * least,
-			often * otherPassed
+			least * inAlike,
+			inAlike * inAlike
 		];
 		return { key, features };
 	});
