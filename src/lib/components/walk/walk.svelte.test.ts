@@ -114,11 +114,11 @@ describe('what is true and what is heard', () => {
 		expect(container.textContent?.trim()).toBe('Not listening.');
 	});
 	it('says the times in one line', () => {
-		const { container } = render(TimeLine, { times: { step: 9, of: 17, inStepMs: 42_000, stageLeftMs: 840_000, visitLeftMs: 4_800_000, fits: 0.91 } });
+		const { container } = render(TimeLine, { times: { step: 9, of: 17, inStepMs: 42_000, stageLeftMs: 840_000, visitLeftMs: 4_800_000, fits: 0.91, bookingLeftMs: 3 * 3_600_000 } });
 		expect([...container.querySelectorAll('span')].map((span) => span.textContent)).toEqual(['step 9 of 17', '0:42', 'stage about 14 min to go', '1 h 20 min left in the visit, 9 in 10 that it fits']);
 	});
 	it('shows pauses and what was not measured apart', () => {
-		const { container } = render(TimeLine, { times: { step: 1, of: 2, inStepMs: 0, stageLeftMs: -300_000, visitLeftMs: null, fits: null, pausedMs: 360_000, unmeasuredMs: 180_000 } });
+		const { container } = render(TimeLine, { times: { step: 1, of: 2, inStepMs: 0, stageLeftMs: -300_000, visitLeftMs: null, fits: null, bookingLeftMs: null, pausedMs: 360_000, unmeasuredMs: 180_000 } });
 		expect(container.textContent).toMatch(/stage 5 min longer than usual.*paused 6 min.*3 min not measured/s);
 	});
 });
