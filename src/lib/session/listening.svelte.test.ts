@@ -102,6 +102,19 @@ describe('E13 what is not heard surely', () => {
 	});
 });
 
+it('E13. an engine that decides by itself is believed however sure it is; one that does not is believed from 50 %', async () => {
+	const ears: Ears = scriptedEars();
+	const told: string[] = [];
+	const listening = createListening({ ears: () => ears, mouth: quietMouth(), enrolment: () => Promise.resolve(undefined), onheard: ({ words }) => Boolean(told.push(words)) });
+	await listening.hear();
+	for (let i = 0; i < 10; i++) ears.onlevel?.(0.1);
+	const alternatives = [{ transcript: 'stop', confidence: 0.35 }];
+	ears.onresult?.({ isFinal: true, alternatives });
+	expect([told, listening.heard?.sure]).toEqual([[], false]);
+	ears.onresult?.({ isFinal: true, unsure: false, alternatives });
+	expect(told).toEqual(['stop']);
+});
+
 it('E14. words that can’t be read are told, and anyone’s are heard', async () => {
 	const ears = scriptedEars();
 	const told: string[] = [];

@@ -28,7 +28,7 @@ export interface ListeningNeeds {
 	readonly onheard: (heard: { words: string; confidence: number }) => boolean;
 }
 
-/** Below this a word is shown as unsure and does nothing: a false command costs more than a repeated word. */
+/** Of an engine that does not tell by itself: below this a word is shown as unsure and does nothing. A false command costs more than a repeated word. */
 const SURE = 0.5;
 /** Unsure hearings in a row that lead to a question. */
 const UNSURE_LIMIT = 2;
@@ -87,7 +87,7 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 			const best = result.alternatives[0];
 			// the guide's own voice is no command
 			if (!best || !result.isFinal || mouth.sounding || quietReports < QUIET_REPORTS) return;
-			if (result.unsure || best.confidence < SURE) doubt(result.alternatives);
+			if (result.unsure ?? best.confidence < SURE) doubt(result.alternatives);
 			else take(best.transcript, best.confidence);
 		};
 		problem = null;

@@ -15,7 +15,11 @@ export interface Weighing {
 export interface Thresholds {
 	/** Digits, "point" and "minus": echoed and confirmed, so that one heard wrongly does no harm. */
 	readonly digit: number;
-	/** Single words. */
+	/** The same soon after another digit, where one more is likely. */
+	readonly nextDigit: number;
+	/** "stop": heard by mistake it costs one word, "resume"; missed it costs more. */
+	readonly stop: number;
+	/** Other single words. */
 	readonly word: number;
 	/** Two words and more: long enough to be heard surely, and likelier to turn up within talk. */
 	readonly phrase: number;
@@ -143,4 +147,40 @@ export function confidenceOf(evidence: readonly number[], weights: readonly numb
 
 const DIGIT_WORDS: ReadonlySet<string> = new Set(['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'point', 'minus']);
 
-export const kindOf = (word: string): keyof Thresholds => (DIGIT_WORDS.has(word) ? 'digit' : word.includes(' ') ? 'phrase' : 'word');
+/** Steps after a digit in which one more is likely: who reads a number says its digits one after another. */
+const STRING_STEPS = 12;
+
+function kindOf(word: string, inString: boolean): keyof Thresholds {
+	if (DIGIT_WORDS.has(word)) return inString ? 'nextDigit' : 'digit';
+	if (word === 'stop') return 'stop';
+	return word.includes(' ') ? 'phrase' : 'word';
+}
+
+/** How surely a spike is its word, and whether that is sure enough to decide on it. */
+export interface Judged {
+	readonly confidence: number;
+	readonly decided: boolean;
+}
+
+/** Judges spikes in the order in which they come: a digit makes another likelier. */
+export class Judge {
+	#digitStep = -Infinity;
+
+	constructor(readonly weighing: Weighing) {}
+
+	reset(): void {
+		this.#digitStep = -Infinity;
+	}
+
+	judge({ word, evidence, endStep }: Spike): Judged {
+		const confidence = confidenceOf(evidence, this.weighing.weights);
+		const decided = confidence >= this.weighing.threshold[kindOf(word, endStep - this.#digitStep <= STRING_STEPS)];
+		if (decided) this.decided(word, endStep);
+		return { confidence, decided };
+	}
+
+	/** Tells of a word that was decided on in another way. */
+	decided(word: string, step: number): void {
+		if (DIGIT_WORDS.has(word)) this.#digitStep = step;
+	}
+}

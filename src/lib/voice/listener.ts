@@ -1,5 +1,5 @@
 /** Sound in, decisions out: features, head and decoder in the same steps of 80 ms on the page and on the command line. */
-import { confidenceOf, kindOf, SpikeFinder, type Spike } from './decoder';
+import { Judge, SpikeFinder, type Spike } from './decoder';
 import { type EnrolledWord, isKnown } from './enrolment';
 import { SpeechFeatures } from './features/speech-features';
 import { HeadNetwork } from './head-network';
@@ -31,6 +31,7 @@ export class Listener {
 	readonly #features: Features;
 	readonly #head: Head;
 	readonly #finder: SpikeFinder;
+	readonly #judge: Judge;
 	#step = -1;
 	#open: ReadonlySet<string>;
 	#own: OwnWords | null = null;
@@ -41,6 +42,7 @@ export class Listener {
 		this.#features = features;
 		this.#head = head;
 		this.#finder = new SpikeFinder(head.words);
+		this.#judge = new Judge(model.weighing);
 		this.#open = new Set(head.words);
 	}
 
@@ -71,6 +73,7 @@ export class Listener {
 		this.#features.reset();
 		this.#head.reset();
 		this.#finder.reset();
+		this.#judge.reset();
 		this.#own?.reset();
 		this.#waiting = null;
 		this.#step = -1;
@@ -106,15 +109,15 @@ export class Listener {
 
 	#byOperator({ matches, confidence }: Found, sure: boolean): Hearing {
 		const alternatives = matches.slice(0, 3).map(({ word, distance }, i) => ({ word, confidence: i === 0 ? confidence : (1 - confidence) * Math.max(0, 1 - distance) }));
+		if (sure) this.#judge.decided(matches[0]!.word, this.#step);
 		return sure ? { unsure: false, word: matches[0]!.word, confidence, step: this.#step, alternatives } : { unsure: true, alternatives, step: this.#step };
 	}
 
 	#byAnyone(spike: Spike): Hearing | undefined {
 		if (!this.#open.has(spike.word)) return undefined;
-		const { weights, threshold } = this.model.weighing;
-		const confidence = confidenceOf(spike.evidence, weights);
+		const { confidence, decided } = this.#judge.judge(spike);
 		const alternatives = spike.shares.map(({ word, share }) => ({ word, confidence: word === spike.word ? confidence : share * (1 - confidence) }));
-		if (confidence < threshold[kindOf(spike.word)]) return { unsure: true, alternatives, step: spike.endStep };
+		if (!decided) return { unsure: true, alternatives, step: spike.endStep };
 		return { unsure: false, word: spike.word, confidence, step: spike.endStep, alternatives };
 	}
 }

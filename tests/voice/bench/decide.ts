@@ -1,5 +1,5 @@
 /** Runs the decoder over kept probabilities: spikes of a trial under a gate, and decisions from them. */
-import { confidenceOf, kindOf, SpikeFinder, type Spike, type Weighing } from '$lib/voice/decoder';
+import { Judge, SpikeFinder, type Spike, type Weighing } from '$lib/voice/decoder';
 import { VOCABULARY } from '../vocabulary';
 import type { Posteriors } from './cache';
 
@@ -23,7 +23,10 @@ export interface Decided {
 	readonly step: number;
 }
 
-export const decisionsOf = (spikes: readonly Spike[], { weights, threshold }: Weighing): Decided[] =>
-	spikes
-		.map((spike) => ({ word: spike.word, confidence: confidenceOf(spike.evidence, weights), step: spike.endStep }))
-		.filter(({ word, confidence }) => confidence >= threshold[kindOf(word)]);
+export function decisionsOf(spikes: readonly Spike[], weighing: Weighing): Decided[] {
+	const judge = new Judge(weighing);
+	return spikes.flatMap((spike) => {
+		const { confidence, decided } = judge.judge(spike);
+		return decided ? [{ word: spike.word, confidence, step: spike.endStep }] : [];
+	});
+}

@@ -1,5 +1,5 @@
 /** Fits the decoder's weights on words, talk and noise that the heads never heard. */
-import type { Thresholds, Weighing } from '$lib/voice/decoder';
+import { confidenceOf, type Weighing } from '$lib/voice/decoder';
 import { DIGITS } from '../vocabulary';
 import type { Posteriors } from './cache';
 import { spikesOf } from './decide';
@@ -8,8 +8,11 @@ import { logistic } from './logistic';
 
 export const COMMANDS_RECORDED: readonly string[] = ['yes', 'no', 'stop'];
 
-/** Chosen on the curves that bench:voice prints: see the model card. */
-export const THRESHOLDS: Thresholds = { digit: 0.6, word: 0.5, phrase: 0.9 };
+/** Shares of words outside the vocabulary, in noise 10 dB below, that may be taken for one of ours: the thresholds are the lowest that keep to it. */
+const MOST_FALSE = { stop: 0.012, word: 0.015, digit: 0.02 } as const;
+const GRID = Array.from({ length: 19 }, (_, i) => (i + 1) / 20);
+/** No recording of these is at hand to choose by: two words in the flow of talk are never enough, and a further digit was never false in talk. */
+const GIVEN = { nextDigit: 0.15, phrase: 0.9 } as const;
 
 /** Spikes to fit on: those of words that the gate opens and have recordings, and of everything that is no word of ours. */
 const observed = (trials: readonly Posteriors[], recorded: readonly string[], open: readonly string[]) =>
@@ -17,8 +20,23 @@ const observed = (trials: readonly Posteriors[], recorded: readonly string[], op
 		.filter((trial) => trial.kind !== 'string' && (trial.words.length === 0 || recorded.includes(trial.word)))
 		.flatMap((trial) => spikesOf(trial, open).map((spike) => ({ x: spike.evidence, right: spike.word === trial.word, weight: 1 })));
 
+/** Threshold below 1 for `counted` words at which so few of the trials, none of which holds a word of ours, are taken for one of them. */
+function lowest(trials: readonly Posteriors[], weights: readonly number[], open: readonly string[], counted: readonly string[], most: number): number {
+	const surest = trials.map((trial) =>
+		Math.max(0, ...spikesOf(trial, open).filter(({ word }) => counted.includes(word)).map(({ evidence }) => confidenceOf(evidence, weights)))
+	);
+	return GRID.find((threshold) => surest.filter((confidence) => confidence >= threshold).length <= most * trials.length) ?? 1;
+}
+
 /** From two gates together: a question's and a reading's. */
-export const fitWeighing = (trials: readonly Posteriors[]): Weighing => ({
-	weights: logistic([...observed(trials, COMMANDS_RECORDED, QUESTION), ...observed(trials, DIGITS, READING)]),
-	threshold: THRESHOLDS
-});
+export function fitWeighing(trials: readonly Posteriors[]): Weighing {
+	const weights = logistic([...observed(trials, COMMANDS_RECORDED, QUESTION), ...observed(trials, DIGITS, READING)]);
+	const others = trials.filter((trial) => trial.kind === 'word' && trial.words.length === 0 && trial.condition === '10 dB');
+	const threshold = {
+		...GIVEN,
+		stop: lowest(others, weights, QUESTION, ['stop'], MOST_FALSE.stop),
+		word: lowest(others, weights, QUESTION, ['yes', 'no'], MOST_FALSE.word),
+		digit: lowest(others, weights, READING, DIGITS, MOST_FALSE.digit)
+	};
+	return { weights, threshold };
+}
