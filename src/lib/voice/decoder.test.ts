@@ -25,9 +25,9 @@ describe('V9 how sure is sure enough', () => {
 		expect(decided(spike('yes', 0.9, 0), spike('two', 0.5, 6))).toEqual([true, false]);
 		expect(decided(spike('four', 0.9, 0), spike('yes', 0.3, 6))).toEqual([true, false]);
 	});
-	it('counts a digit that was decided on in another way, and forgets it when reset', () => {
+	it('forgets the digit when reset', () => {
 		const judge = new Judge(weighing);
-		judge.decided('four', 10);
+		judge.judge(spike('four', 0.9, 10));
 		expect(judge.judge(spike('two', 0.3, 15)).decided).toBe(true);
 		judge.reset();
 		expect(judge.judge(spike('two', 0.3, 16)).decided).toBe(false);

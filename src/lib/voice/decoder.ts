@@ -175,12 +175,7 @@ export class Judge {
 	judge({ word, evidence, endStep }: Spike): Judged {
 		const confidence = confidenceOf(evidence, this.weighing.weights);
 		const decided = confidence >= this.weighing.threshold[kindOf(word, endStep - this.#digitStep <= STRING_STEPS)];
-		if (decided) this.decided(word, endStep);
+		if (decided && DIGIT_WORDS.has(word)) this.#digitStep = endStep;
 		return { confidence, decided };
-	}
-
-	/** Tells of a word that was decided on in another way. */
-	decided(word: string, step: number): void {
-		if (DIGIT_WORDS.has(word)) this.#digitStep = step;
 	}
 }

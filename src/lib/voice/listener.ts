@@ -109,7 +109,6 @@ export class Listener {
 
 	#byOperator({ matches, confidence }: Found, sure: boolean): Hearing {
 		const alternatives = matches.slice(0, 3).map(({ word, distance }, i) => ({ word, confidence: i === 0 ? confidence : (1 - confidence) * Math.max(0, 1 - distance) }));
-		if (sure) this.#judge.decided(matches[0]!.word, this.#step);
 		return sure ? { unsure: false, word: matches[0]!.word, confidence, step: this.#step, alternatives } : { unsure: true, alternatives, step: this.#step };
 	}
 
