@@ -10,6 +10,8 @@ const alias = { $lib: at('src/lib'), $procedures: at('procedures') };
 export default defineConfig({
 	root: at('.'),
 	test: {
+		// else one core is left idle, and on two cores that is half of them
+		maxWorkers: '100%',
 		projects: [
 			{
 				resolve: { alias },

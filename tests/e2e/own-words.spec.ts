@@ -24,6 +24,7 @@ test.use({
 });
 
 async function accessible(page: Page, name: string): Promise<void> {
+	await expect(page.getByRole('heading', { level: 1 })).toBeVisible();
 	for (const theme of ['dim', 'daylight']) {
 		await page.evaluate((is) => (document.documentElement.dataset['theme'] = is), theme);
 		const { violations } = await new AxeBuilder({ page }).analyze();
