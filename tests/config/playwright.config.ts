@@ -1,10 +1,10 @@
-import { existsSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from '@playwright/test';
+import { browserFlags, systemBrowser } from '../crash/browser';
 
 const port = Number(process.env.HANDRAIL_PORT ?? 4173);
 const root = fileURLToPath(new URL('../..', import.meta.url));
-const system = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find((path) => existsSync(path));
+const system = systemBrowser();
 
 export default defineConfig({
 	testDir: '../e2e',
@@ -21,7 +21,7 @@ export default defineConfig({
 		actionTimeout: 30_000,
 		launchOptions: {
 			...(system ? { executablePath: system } : {}),
-			args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync']
+			args: browserFlags
 		}
 	},
 	webServer: { command: `node build/cli/handrail.js serve --port ${port}`, cwd: root, port, reuseExistingServer: !process.env.CI, timeout: 60_000 }

@@ -2,7 +2,8 @@ import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { chromium, type BrowserContext, type Page } from '@playwright/test';
 
 const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
-const flags = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
+/** Quiet, and alone on the machine. */
+export const browserFlags = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
 
 /** A browser on a profile that lasts, and the means to kill it as a flat battery would. */
 export interface KillableBrowser {
@@ -17,7 +18,7 @@ export const systemBrowser = (): string | undefined => places.find((path) => exi
 
 export async function launch(profile: string): Promise<KillableBrowser> {
 	const executablePath = systemBrowser();
-	const context = await chromium.launchPersistentContext(profile, { ...(executablePath ? { executablePath } : {}), args: flags });
+	const context = await chromium.launchPersistentContext(profile, { ...(executablePath ? { executablePath } : {}), args: browserFlags });
 	const page = context.pages()[0] ?? (await context.newPage());
 	return {
 		page,

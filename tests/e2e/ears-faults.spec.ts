@@ -1,18 +1,12 @@
 import { expect, type Page, test } from '@playwright/test';
+import { listenByBrowser, listenWithOwnEars, say, withMicrophone } from './hearing';
 import { begin } from './visit';
 
 /** What can go wrong with hearing is said plainly, and the walk goes on by touch and keys. */
-const args = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
-const FAKE_MICROPHONE = ['--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'];
 
 // files of the app are taken from the server, where the tests break them
-test.use({ serviceWorkers: 'block', launchOptions: { executablePath: '/usr/bin/chromium', args: [...args, ...FAKE_MICROPHONE] } });
+test.use({ serviceWorkers: 'block', launchOptions: withMicrophone() });
 
-async function listenWithOwnEars(page: Page): Promise<void> {
-	await page.goto('/settings');
-	await page.getByRole('radio', { name: 'Handrail’s own' }).check({ force: true });
-	await expect(page.getByRole('radio', { name: 'Handrail’s own' })).toBeChecked();
-}
 async function goesOn(page: Page): Promise<void> {
 	const step = await page.locator('main h1').last().innerText();
 	await page.clock.fastForward(800);
@@ -84,36 +78,17 @@ for (const [what, answer] of [['missing', { status: 404, body: 'gone' }], ['dama
 	});
 
 test('a spoken phrase makes the guide deaf; a key lets it hear again, no word does', async ({ page }) => {
-	type Hears = typeof globalThis & { hears?: (words: string) => void };
-	// the browser's own engine by a fake of the W3C interface: what is said is then known to the letter
-	await page.addInitScript(() => {
-		class FakeRecognition extends EventTarget {
-			static available = () => Promise.resolve('available');
-			onresult: ((event: object) => void) | null = null;
-			onend: (() => void) | null = null;
-			start() {
-				(globalThis as Hears).hears = (transcript) => this.onresult?.({ resultIndex: 0, results: [Object.assign([{ transcript, confidence: 0.95 }], { isFinal: true })] });
-			}
-			abort() {
-				(globalThis as Hears).hears = () => undefined;
-				this.onend?.();
-			}
-		}
-		Object.assign(globalThis, { SpeechRecognition: FakeRecognition });
-	});
-	const say = (words: string) => page.evaluate((said) => (globalThis as Hears).hears?.(said), words);
-	await page.goto('/settings');
-	await page.getByRole('radio', { name: 'The browser’s own, on this device' }).check({ force: true });
+	await listenByBrowser(page);
 	await begin(page, 'Loading at the bench, an exercise');
 	await expect(page.getByText(/^Listening\./)).toBeVisible();
-	await say('stop listening');
+	await say(page, 'stop listening');
 	await expect(page.getByText('Not listening.', { exact: true })).toBeVisible();
-	await say('listen again');
+	await say(page, 'listen again');
 	await expect(page.getByText('Not listening.', { exact: true })).toBeVisible();
 	await page.keyboard.press('e');
 	await expect(page.getByText(/^Listening\./)).toBeVisible();
 	const step = await page.locator('main h1').last().innerText();
 	await page.clock.fastForward(800);
-	await say('next');
+	await say(page, 'next');
 	await expect(page.locator('main h1').last()).not.toHaveText(step);
 });

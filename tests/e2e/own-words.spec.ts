@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import AxeBuilder from '@axe-core/playwright';
 import { expect, type Page, test } from '@playwright/test';
 import { begin, failOnErrors } from './visit';
+import { withMicrophone } from './hearing';
 import { type Said, timedRecording } from './voice-recording';
 
 test.describe.configure({ mode: 'serial', timeout: 240_000 });
@@ -13,15 +14,7 @@ const EVERY_S = 2.6;
 const said: Said = WORDS.map((word, i) => [BEGIN_S + i * EVERY_S, word] as const);
 const recording = timedRecording(said, BEGIN_S + WORDS.length * EVERY_S + 60);
 
-test.use({
-	launchOptions: {
-		executablePath: '/usr/bin/chromium',
-		args: [
-			'--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
-			'--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${recording}%noloop`
-		]
-	}
-});
+test.use({ launchOptions: withMicrophone(recording) });
 
 async function accessible(page: Page, name: string): Promise<void> {
 	await expect(page.getByRole('heading', { level: 1 })).toBeVisible();

@@ -3,6 +3,7 @@ import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, type Page, test } from '@playwright/test';
+import { listenByBrowser, say } from './hearing';
 import { begin, editionOf, failOnErrors, type Hand, walkToTheEnd } from './visit';
 
 const keys: Hand = {
@@ -109,27 +110,6 @@ const pedal: Hand = {
 	}
 };
 
-type Hears = typeof globalThis & { hears?: (words: string) => void };
-/** The browser's own engine, by a fake of the W3C interface: headless browsers have none on the device. */
-async function listenByBrowser(page: Page): Promise<void> {
-	await page.addInitScript(() => {
-		class FakeRecognition extends EventTarget {
-			static available = () => Promise.resolve('available');
-			onresult: ((event: object) => void) | null = null;
-			onend: (() => void) | null = null;
-			start() {
-				(globalThis as Hears).hears = (transcript) => this.onresult?.({ resultIndex: 0, results: [Object.assign([{ transcript, confidence: 0.95 }], { isFinal: true })] });
-			}
-			abort() {
-				this.onend?.();
-			}
-		}
-		Object.assign(globalThis, { SpeechRecognition: FakeRecognition });
-	});
-	await page.goto('/settings');
-	await page.getByRole('radio', { name: 'The browser’s own, on this device' }).check({ force: true });
-}
-const say = (page: Page, words: string) => page.evaluate((said) => (globalThis as Hears).hears?.(said), words);
 const DIGITS = ['zero', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
 const SAID: Readonly<Record<string, string>> = { Yes: 'yes', 'Go on': 'resume', 'I confirm': 'I confirm' };
 const voice: Hand = {

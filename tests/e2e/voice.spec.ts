@@ -1,4 +1,5 @@
 import { expect, type Page, test } from '@playwright/test';
+import { listenWithOwnEars, withMicrophone } from './hearing';
 import { begin, failOnErrors } from './visit';
 import { type Said, timedRecording } from './voice-recording';
 
@@ -15,21 +16,7 @@ const EVERY_S = 3.5;
 const said: Said = WORDS.map((word, i) => [BEGIN_S + i * EVERY_S, word] as const);
 const recording = timedRecording(said, BEGIN_S + WORDS.length * EVERY_S + 60);
 
-test.use({
-	launchOptions: {
-		executablePath: '/usr/bin/chromium',
-		args: [
-			'--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
-			'--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream', `--use-file-for-fake-audio-capture=${recording}%noloop`
-		]
-	}
-});
-
-async function listenWithOwnEars(page: Page): Promise<void> {
-	await page.goto('/settings');
-	await page.getByRole('radio', { name: 'Handrail’s own' }).check({ force: true });
-	await expect(page.getByRole('radio', { name: 'Handrail’s own' })).toBeChecked();
-}
+test.use({ launchOptions: withMicrophone(recording) });
 
 /** Waits for what the words lead to; nothing is touched and no key pressed. Returns the name of the trouble that was called. */
 async function voiceWalks(page: Page): Promise<string> {

@@ -115,7 +115,7 @@ describe('what is true and what is heard', () => {
 	});
 	it('says the times in one line', () => {
 		const { container } = render(TimeLine, { times: { step: 9, of: 17, inStepMs: 42_000, stageLeftMs: 840_000, visitLeftMs: 4_800_000, fits: 0.91, bookingLeftMs: 3 * 3_600_000 } });
-		expect([...container.querySelectorAll('span')].map((span) => span.textContent)).toEqual(['step 9 of 17', '0:42', 'stage about 14 min to go', '1 h 20 min left in the visit, 9 in 10 that it fits']);
+		expect([...container.querySelectorAll('span')].map((span) => span.textContent)).toEqual(['step 9 of 17', '0:42', '14 min to go in this stage', '1 h 20 min left in the visit, 9 in 10 that it fits']);
 	});
 	it('shows pauses and what was not measured apart', () => {
 		const { container } = render(TimeLine, { times: { step: 1, of: 2, inStepMs: 0, stageLeftMs: -300_000, visitLeftMs: null, fits: null, bookingLeftMs: null, pausedMs: 360_000, unmeasuredMs: 180_000 } });
