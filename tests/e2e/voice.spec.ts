@@ -7,14 +7,15 @@ test.describe.configure({ mode: 'serial' });
 
 /**
  * The bench exercise: three steps, three more, a check, a reading with its echo confirmed, the booking moved by a sheet's number, a
- * sheet closed again, then a trouble.
+ * sheet closed again, then a trouble. "Send it" in this voice is heard at 12 of 16 places between two steps of 80 ms (found with `hear`), so it
+ * is said again, as people do, half a step later in its step; a second one changes nothing.
  */
-const WORDS = ['next', 'next', 'next', 'next', 'next', 'next', 'answer one', 'four', 'send it', 'yes', 'booking ends at', 'answer one', 'trouble', 'no', 'trouble', 'answer one'];
+const WORDS = ['next', 'next', 'next', 'next', 'next', 'next', 'answer one', 'four', 'send it', 'send it', 'yes', 'booking ends at', 'answer one', 'trouble', 'no', 'trouble', 'answer one'];
 const shots = process.env['HANDRAIL_SHOTS'];
 const BEGIN_S = 5;
-const EVERY_S = 3.5;
+const EVERY_S = 3.56;
 const said: Said = WORDS.map((word, i) => [BEGIN_S + i * EVERY_S, word] as const);
-const recording = timedRecording(said, BEGIN_S + WORDS.length * EVERY_S + 60);
+const recording = timedRecording(said, Math.ceil(BEGIN_S + WORDS.length * EVERY_S + 60));
 
 test.use({ launchOptions: withMicrophone(recording) });
 
