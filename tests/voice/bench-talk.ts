@@ -1,16 +1,14 @@
 /**
- * Features of synthetic talk: voices held back from training read a text in the public domain, verse by verse.
+ * Synthetic talk as the ears hear it: voices held back from training read a text in the public domain, verse by verse.
  * Usage: bench-talk SHARD SHARDS HOURS (called by bench). The text: the King James Version from Debian's package bible-kjv.
  */
 import { execFileSync } from 'node:child_process';
-import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
-import { SpeechFeatures } from '$lib/voice/features/speech-features';
-import { fromHalf, toHalf } from '$lib/voice/half';
 import { resample } from '$lib/voice/resample';
 import { readWav } from '$lib/voice/wav';
+import { Kept } from './bench/listening';
 import { cacheFolder } from './paths';
 import { chanceFrom } from './random';
 import { speak } from './synthesis/speak';
@@ -27,12 +25,10 @@ function verses(): string[] {
 	return plain.filter((verse) => verse.length > 40 && !VOCABULARY.some((word) => ` ${verse} `.includes(` ${word.toLowerCase()} `)));
 }
 
-const features = new SpeechFeatures(fromHalf(new Uint16Array(new Uint8Array(readFileSync('static/voice/embedding.f16')).buffer)));
 const folder = join(cacheFolder(), 'bench-talk');
 mkdirSync(folder, { recursive: true });
 const voices = VOICES.filter((voice) => voice.heldBack);
-const rows: string[] = [];
-const parts: Uint16Array[] = [];
+const kept = new Kept();
 const chance = chanceFrom('synthetic talk', shard);
 const texts = chance.shuffle(verses());
 for (let i = 0, steps = 0; steps < (hours * 45000) / shards; i++) {
@@ -41,13 +37,7 @@ for (let i = 0, steps = 0; steps < (hours * 45000) / shards; i++) {
 	rmSync(path, { force: true });
 	await speak([{ voice, text: texts[i]!, rate: chance.between(0.8, 1.25), pitch: chance.between(0.8, 1.25), path }]);
 	const { sampleRate, samples } = readWav(readFileSync(path));
-	const numbers: number[] = [];
-	features.reset();
-	features.push(resample(samples, sampleRate, SAMPLE_RATE), (v) => numbers.push(...v));
-	steps += numbers.length / EMBEDDING_SIZE;
-	rows.push(JSON.stringify({ kind: 'talk', source: 'synthetic', condition: 'clean', words: [], word: '', speaker: `${voice.engine} ${voice.name}`, fold: i % 5, path: texts[i], endS: null, steps: numbers.length / EMBEDDING_SIZE }));
-	parts.push(toHalf(Float32Array.from(numbers)));
+	const row = { kind: 'talk', source: 'synthetic', condition: 'clean', words: [], word: '', speaker: `${voice.engine} ${voice.name}`, fold: i % 5, path: texts[i]!, endS: null } as const;
+	steps += kept.hear(row, [resample(samples, sampleRate, SAMPLE_RATE)]);
 }
-writeFileSync(join(folder, `${shard}.jsonl`), rows.join('\n') + '\n');
-writeFileSync(join(folder, `${shard}.part`), Buffer.concat(parts.map((part) => Buffer.from(part.buffer))));
-renameSync(join(folder, `${shard}.part`), join(folder, `${shard}.f16`));
+kept.write(folder, shard);

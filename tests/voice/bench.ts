@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import type { Weighing } from '$lib/voice/decoder';
 import { readPosteriors, type Posteriors } from './bench/cache';
 import { decisionsOf, spikesOf, type Decided } from './bench/decide';
-import { enrolledResults } from './bench/enrolled';
+import { enrolledFigures } from './bench/enrolled';
 import { ownWordsFigures } from './bench/own-words';
 import { editDistance } from './bench/edit-distance';
 import { PLAIN_STEP, QUESTION, READING } from './bench/gates';
@@ -15,27 +15,16 @@ import { mostOf, shareOver, type Share } from './bench/interval';
 import { whyNoPeer, type PeerRow } from './bench/peer';
 import { CONDITIONS, type Condition } from './bench/trials';
 import { COMMANDS_RECORDED, fitWeighing } from './bench/weigh';
+import { hearWhatIsMissing, SHARDS } from './bench/hear-missing';
 import { inParallel, shards } from './parallel';
 import { cacheFolder } from './paths';
 import { FOLDS } from './recordings';
 import { DIGITS } from './vocabulary';
 
-const SHARDS = 16;
-const TALK_HOURS = 10;
 const at = (...parts: string[]) => join(cacheFolder(), ...parts);
 
-async function posteriors(): Promise<Posteriors[]> {
-	const folds = Array.from({ length: FOLDS }, (_, fold) => String(fold));
-	const missing = folds.filter((fold) => !existsSync(at('posteriors', `${fold}.jsonl`)));
-	if (missing.length > 0) {
-		await inParallel('bench-features', shards(SHARDS).filter(([shard]) => !existsSync(at('bench', `${shard}.f16`))));
-		await inParallel('bench-talk', shards(SHARDS, String(TALK_HOURS)).filter(([shard]) => !existsSync(at('bench-talk', `${shard}.f16`))));
-		await inParallel('bench-posteriors', missing.map((fold) => [fold]));
-	}
-	return folds.flatMap((fold) => readPosteriors(at('posteriors', `${fold}.jsonl`)));
-}
-
-const all = await posteriors();
+await hearWhatIsMissing();
+const all = [...readPosteriors(at('bench')), ...readPosteriors(at('bench-talk'))];
 const weighings = Array.from({ length: FOLDS }, (_, fold) => fitWeighing(all.filter((trial) => trial.fold !== fold)));
 
 interface Heard {
@@ -114,11 +103,19 @@ function tally(told: readonly string[]): string {
 	for (const word of told) counts.set(word, (counts.get(word) ?? 0) + 1);
 	return [...counts].sort((a, b) => b[1] - a[1]).map(([word, n]) => `${word} ${n}`).join(', ');
 }
-const enrolled = enrolledResults(weighings);
+const enrolled = enrolledFigures(weighings);
+const shareOf = (results: typeof enrolled.words) => percent(shareOver(results.map(({ trial, right }) => ({ speaker: trial.speaker, right }))));
 for (const condition of CONDITIONS) {
-	const under = enrolled.filter(({ row }) => row.condition === condition);
-	line(`digits after three takes each, fsdd, ${condition}`, percent(shareOver(under.filter(({ neighbour }) => !neighbour).map(({ row, right }) => ({ speaker: row.speaker, right })))));
-	line(`a neighbour's digits while another is enrolled, ${condition}: decided on`, percent(shareOver(under.filter(({ neighbour }) => neighbour).map(({ row, told }) => ({ speaker: row.speaker, right: told > 0 })))));
+	const under = enrolled.words.filter(({ trial }) => trial.condition === condition);
+	line(`after three takes each, all, ${condition}`, shareOf(under));
+	for (const source of ['fsdd', 'speech-commands'] as const) line(`after three takes each, ${source}, ${condition}`, shareOf(under.filter(({ trial }) => trial.source === source)));
+}
+for (const gate of ['plain step', 'reading'] as const) {
+	for (const [name, kind, synthetic] of [['talk of people', 'talk', false], ['synthetic talk', 'talk', true], ['noise', 'noise', undefined]] as const) {
+		const under = enrolled.others.filter((one) => one.gate === gate && one.trial.kind === kind && (synthetic === undefined || (one.trial.source === 'synthetic') === synthetic));
+		const told = under.flatMap((one) => one.told);
+		line(`false commands while enrolled, ${name}, ${gate}`, `${told.length} in ${(hoursOf(under.map(({ trial }) => trial)) * 60).toFixed(0)} min ${told.length ? `(${tally(told)})` : ''}`);
+	}
 }
 const own = ownWordsFigures();
 for (const condition of CONDITIONS) {

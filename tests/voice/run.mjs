@@ -5,7 +5,7 @@ import { build } from 'esbuild';
 const [name, ...rest] = process.argv.slice(2);
 const outfile = `build/voice/${name}.mjs`;
 // what a tool starts for itself is bundled with it
-const PARTS = ['bench-features', 'bench-peer', 'bench-posteriors', 'bench-talk', 'extract', 'synthesise', 'fit-fold', 'ship', 'training/lane'];
+const PARTS = ['bench-peer', 'bench-talk', 'bench-words', 'pieces', 'ship', 'synthesise'];
 await build({
 	entryPoints: Object.fromEntries([name, ...PARTS].map((part) => [part.replace(/.*\//, ''), `tests/voice/${part}.ts`])),
 	outdir: 'build/voice',

@@ -1,12 +1,9 @@
-/** Scenes to train on: who says what, how far away, in what noise; each drawn from its own seed, so that any one can be made again. */
-import { existsSync, readFileSync } from 'node:fs';
+/** Scenes to train on: who says what, one after another. In what room, how fast and in what noise is drawn anew each time (training/scenes.py). */
+import { existsSync } from 'node:fs';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
-import { resample } from '$lib/voice/resample';
-import { readWav } from '$lib/voice/wav';
 import { chanceFrom, type Chance } from './random';
 import { load, talkRecordings, wordRecordings, type Recording } from './recordings';
-import { atLevel, noise, NOISE_KINDS, rms } from './signal/noise';
-import { coloured, echoing, paced } from './signal/room';
+import { rms } from './signal/noise';
 import type { Spoken } from './synthesis/plan';
 
 export interface Piece {
@@ -27,7 +24,7 @@ export interface Scene {
 	readonly fold: number;
 }
 
-/** Copies of each recording, each in another scene. Digits of few speakers get more, synthetic speech one each. */
+/** Copies of each recording, each in another scene each time. Digits of few speakers get more, synthetic speech one each. */
 const COPIES = { 'yes no stop': 6, digit: 16, fsdd: 4, unused: 4, other: 12, talk: 1, cuttings: 1, noise: 4, stringsOfOne: 400, stringsOfMany: 400, inTalk: 600 };
 const TALK_PIECE_S = 3;
 
@@ -127,12 +124,12 @@ export function scenes(data: string, spoken: readonly Spoken[], seed: number): S
 		const kind = s.kind === 'word' ? 'synthetic word' : s.kind === 'string' ? 'synthetic string' : 'synthetic other';
 		out.push({ kind, pieces: [{ path: s.path, trim: s.kind === 'word' }], words: s.words, fold: -1 });
 	}
-	for (let i = 0; i < 700; i++) out.push({ kind: 'noise', pieces: [], words: [], fold: -1 });
+	for (let i = 0; i < 3000; i++) out.push({ kind: 'noise', pieces: [], words: [], fold: -1 });
 	return out.map((scene, id) => ({ ...scene, id }));
 }
 
 /** First and last sample of what lies less than 30 dB below the loudest 20 ms. */
-function loudPart(samples: Float32Array): readonly [number, number] {
+export function loudPart(samples: Float32Array): readonly [number, number] {
 	const frame = SAMPLE_RATE / 50;
 	const levels = Array.from({ length: Math.ceil(samples.length / frame) }, (_, i) => rms(samples.subarray(i * frame, (i + 1) * frame)));
 	const loud = Math.max(...levels) * 10 ** (-30 / 20);
@@ -143,65 +140,4 @@ function loudPart(samples: Float32Array): readonly [number, number] {
 export function trimmed(samples: Float32Array): Float32Array {
 	const [first, last] = loudPart(samples);
 	return samples.subarray(Math.max(0, first - 480), Math.min(samples.length, last + 480));
-}
-
-function pieceSound(piece: Piece, chance: Chance): Float32Array {
-	const sound = piece.path.endsWith('.wav') && !piece.part ? readWav(readFileSync(piece.path)) : undefined;
-	const plain = sound ? resample(sound.samples, sound.sampleRate, SAMPLE_RATE) : load(piece);
-	const cut = piece.trim ? trimmed(plain) : plain;
-	return chance.unit() < 0.7 ? paced(cut, chance.between(0.85, 1.18)) : cut;
-}
-
-export interface Rendered {
-	/** At 16 kHz. Its end lies 0.4 to 0.9 s after the last word's recording. */
-	readonly sound: Float32Array;
-	/** Where each piece's loud part ends, in samples. */
-	readonly ends: readonly number[];
-}
-
-const silence = (seconds: number) => new Float32Array(Math.floor(seconds * SAMPLE_RATE));
-
-/** The pieces one after another, with gaps, in an otherwise silent scene. */
-function laidOut(scene: Scene, chance: Chance): Rendered {
-	const parts: Float32Array[] = [silence(chance.between(0.05, 0.9))];
-	let length = parts[0]!.length;
-	const add = (part: Float32Array) => {
-		parts.push(part);
-		length += part.length;
-	};
-	const ends: number[] = [];
-	for (const piece of scene.pieces) {
-		const sound = pieceSound(piece, chance);
-		ends.push(length + loudPart(sound)[1]);
-		add(sound);
-		add(silence(piece.runsOn ? chance.between(0, 0.06) : chance.between(0.02, 0.35)));
-	}
-	add(silence(scene.pieces.length === 0 ? chance.between(1.5, 3) : chance.between(0.4, 0.9)));
-	const sound = new Float32Array(length);
-	let at = 0;
-	for (const part of parts) {
-		sound.set(part, at);
-		at += part.length;
-	}
-	return { sound, ends };
-}
-
-/** The scene in its room, through its microphone, in its noise. */
-export function render(scene: Scene, seed: number): Rendered {
-	const chance = chanceFrom('scene', seed, scene.id);
-	const laid = laidOut(scene, chance);
-	let sound = laid.sound;
-	if (chance.unit() < 0.4) sound = echoing(sound, chance.between(0.1, 0.7), chance.between(0.1, 0.9), chance);
-	if (chance.unit() < 0.5) sound = coloured(sound, chance);
-	const empty = scene.pieces.length === 0;
-	const level = 10 ** (chance.between(-42, -12) / 20);
-	// speech level is that of the loud parts: the scene's silence would make it seem lower
-	const loud = empty ? 0 : rms(trimmed(sound));
-	if (loud > 0) sound = sound.map((sample) => (sample * level) / loud);
-	if (empty || chance.unit() < 0.8) {
-		const below = empty ? chance.between(-10, 35) : chance.unit() < 0.6 ? chance.between(0, 20) : chance.between(15, 40);
-		const hiss = atLevel(noise(chance.unit() < 0.35 ? 'pink' : chance.pick(NOISE_KINDS), sound.length, chance), level * 10 ** (-below / 20));
-		sound = sound.map((sample, i) => sample + hiss[i]!);
-	}
-	return { sound: sound.map((sample) => Math.round(Math.max(-1, Math.min(1, sample)) * 32767) / 32768), ends: laid.ends };
 }

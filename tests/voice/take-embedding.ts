@@ -40,6 +40,6 @@ for (const [index, layer] of LAYERS.entries()) {
 		}
 	}
 }
-const out = 'static/voice/embedding.f16';
+const out = 'tests/voice/training/published-embedding.f16';
 writeFileSync(out, Buffer.from(toHalf(numbers).buffer));
 console.log(`${out}: ${numbers.length} numbers`);

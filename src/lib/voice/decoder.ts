@@ -37,8 +37,8 @@ export interface Spike {
 }
 
 /** A spike begins above the first and is over below the second (probability that some word ends now). */
-const BEGINS = 0.15;
-const OVER = 0.1;
+const BEGINS = 0.1;
+const OVER = 0.07;
 /** A word as probable as this in one step need not be waited for. */
 const SURE = 0.75;
 /** Longest spike; after this many steps it is weighed as it stands. */

@@ -2,7 +2,7 @@
 import { createKernel, packWeights, type Kernel } from './features/kernel';
 import { headLayers, headNumbers, HIDDEN, HIDDEN_SPAN, SPAN } from './head-shape';
 import { EMBEDDING_SIZE } from './features/embedding';
-import type { Head, HeadOutput } from './stages';
+import type { Head } from './stages';
 
 interface Placed {
 	readonly weights: number;
@@ -46,14 +46,14 @@ export class HeadNetwork implements Head {
 		this.#fresh = true;
 	}
 
-	step(vector: Float32Array): HeadOutput {
+	step(vector: Float32Array): Float32Array {
 		this.#remember(this.#seen, SPAN, vector);
 		this.#layer(0, this.#seen, this.#deep);
 		this.#remember(this.#hiddenSeen, HIDDEN_SPAN, this.#kernel.view(this.#deep, HIDDEN).slice());
 		this.#layer(1, this.#hiddenSeen, this.#deep);
 		this.#layer(2, this.#deep, this.#logits);
 		this.#fresh = false;
-		return { logProbabilities: logSoftmax(this.#kernel.view(this.#logits, this.words.length + 1)), hidden: this.#kernel.view(this.#deep, HIDDEN) };
+		return logSoftmax(this.#kernel.view(this.#logits, this.words.length + 1));
 	}
 
 	#layer(index: number, input: number, output: number): void {

@@ -6,7 +6,7 @@
 import { EMBEDDING_SIZE } from './features/embedding';
 
 export const SPAN = 8;
-export const HIDDEN = 128;
+export const HIDDEN = 192;
 export const HIDDEN_SPAN = 3;
 
 export interface LayerShape {

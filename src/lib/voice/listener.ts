@@ -1,13 +1,10 @@
-/** Sound in, decisions out: features, head and decoder in the same steps of 80 ms on the page and on the command line. */
+/** Sound in, decisions out: hearing and decoder in the same steps of 80 ms on the page and on the command line. */
 import { Judge, SpikeFinder, type Spike } from './decoder';
+import { DoubleHearing } from './double-hearing';
 import { type EnrolledWord, isKnown } from './enrolment';
-import { SpeechFeatures } from './features/speech-features';
-import { HeadNetwork } from './head-network';
 import type { EarsModel } from './model';
 import { type Found, OwnWords } from './own-words';
-import type { Decision, Features, Head } from './stages';
-
-export const STEP_SAMPLES = 1280;
+import type { Decision, Hears } from './stages';
 
 /** Something said that is not decided on: below the threshold, but not far. Two in a row lead to a question. */
 export interface Unsure {
@@ -28,8 +25,7 @@ interface Waiting {
 }
 
 export class Listener {
-	readonly #features: Features;
-	readonly #head: Head;
+	readonly #hears: Hears;
 	readonly #finder: SpikeFinder;
 	readonly #judge: Judge;
 	#step = -1;
@@ -38,17 +34,16 @@ export class Listener {
 	/** What one of the two heard, kept back until the other has spoken. */
 	#waiting: Waiting | null = null;
 
-	constructor(readonly model: EarsModel, features: Features = new SpeechFeatures(model.embedding), head: Head = new HeadNetwork(model.words, model.head)) {
-		this.#features = features;
-		this.#head = head;
-		this.#finder = new SpikeFinder(head.words);
+	constructor(readonly model: EarsModel, hears: Hears = new DoubleHearing(model)) {
+		this.#hears = hears;
+		this.#finder = new SpikeFinder(model.words);
 		this.#judge = new Judge(model.weighing);
-		this.#open = new Set(head.words);
+		this.#open = new Set(model.words);
 	}
 
 	/** Words that may be decided on. Throws where one is not of the vocabulary. */
 	setOpen(words: readonly string[]): void {
-		const unknown = words.filter((word) => !this.#head.words.includes(word));
+		const unknown = words.filter((word) => !this.model.words.includes(word));
 		if (unknown.length > 0) throw new Error(`not in the vocabulary: ${unknown.join(', ')}`);
 		this.#open = new Set(words);
 		this.#openParts();
@@ -65,13 +60,12 @@ export class Listener {
 	/** An enrolled operator may say any sound for a word: no spike is passed over before it was compared. */
 	#openParts(): void {
 		this.#own?.setOpen(this.#open);
-		this.#finder.setOpen(this.#own ? this.#head.words : [...this.#open]);
+		this.#finder.setOpen(this.#own ? this.model.words : [...this.#open]);
 	}
 
 	/** Forgets what was heard: as after a long silence. Steps count from here. */
 	reset(): void {
-		this.#features.reset();
-		this.#head.reset();
+		this.#hears.reset();
 		this.#finder.reset();
 		this.#judge.reset();
 		this.#own?.reset();
@@ -81,9 +75,9 @@ export class Listener {
 
 	/** Adds samples at 16 kHz; `take` gets what was heard in them. */
 	push(samples: Float32Array, take: (hearing: Hearing) => void): void {
-		this.#features.push(samples, (vector) => {
+		this.#hears.push(samples, ({ vector, logProbabilities }) => {
 			this.#step++;
-			const spike = this.#finder.step(this.#head.step(vector).logProbabilities);
+			const spike = this.#finder.step(logProbabilities);
 			const hearing = this.#own ? this.#withOperator(this.#own, vector, spike) : spike && this.#byAnyone(spike);
 			if (hearing) take(hearing);
 		});
@@ -103,7 +97,7 @@ export class Listener {
 			return undefined;
 		}
 		if (found) return this.#byOperator(found, false);
-		const near = own.atSpike(spike!.word);
+		const near = own.atSpike(spike!);
 		return near ? this.#byOperator(near, true) : this.#byAnyone(spike!);
 	}
 

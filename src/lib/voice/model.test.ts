@@ -23,8 +23,8 @@ describe('the shipped recogniser', () => {
 		const other = async (name: string) => (name === EARS_LIST ? new TextEncoder().encode('{"version":2}') : shipped(name));
 		await expect(loadModel(other)).rejects.toThrow('version 2, expected 1');
 	});
-	it('V3: all that the app loads for hearing is below 1 MB', async () => {
+	it('V3: all that the app loads for hearing is below 1.3 MB', async () => {
 		const sizes = await Promise.all([EARS_LIST, 'embedding.f16', 'head.f16'].map(async (name) => (await shipped(name)).length));
-		expect(sizes.reduce((a, b) => a + b)).toBeLessThan(1_000_000);
+		expect(sizes.reduce((a, b) => a + b)).toBeLessThan(1_300_000);
 	});
 });

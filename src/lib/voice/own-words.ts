@@ -1,4 +1,5 @@
 /** Hears an operator's own words: the match that is nearest, once what follows is no nearer. */
+import type { Spike } from './decoder';
 import type { EnrolledWord } from './enrolment';
 import { type Match, TakeMatcher } from './take-matcher';
 
@@ -10,11 +11,17 @@ export interface Found {
 	readonly confidence: number;
 }
 
-/** Nearer than this is that word; nearer than the second it may be. Measured: model card, "own words". */
-const NEAR = 0.28;
-const PERHAPS = 0.33;
-/** Nearer than this is that word where the head hears a word end that the operator has said too. */
-const NEAR_WITH_HEAD = 0.42;
+export interface Nearness {
+	/** Nearer than this is that word. */
+	readonly sure: number;
+	/** Nearer than this it may be. */
+	readonly perhaps: number;
+	/** Nearer than this is that word where the head hears a word end that the operator has said too. */
+	readonly withHead: number;
+}
+
+/** Measured: model card, "own words". */
+export const NEARNESS: Nearness = { sure: 0.17, perhaps: 0.22, withHead: 0.42 };
 /** Another word that is so little farther off and comes nearer is waited for, at most so many steps: a short word may begin a longer one. */
 const RIVAL_LEAD = 0.1;
 const LONGEST_WAIT = 4;
@@ -23,7 +30,13 @@ const REST_STEPS = 3;
 /** A word that may not be said now is nearer by this: then it was that one. */
 const CLOSED_LEAD = 0.05;
 /** Steps whose matches are kept for the head's spike: it comes at most so long before or after. */
-const KEPT_STEPS = 4;
+const KEPT_STEPS = 6;
+/** What a distance weighs against the logarithm of the head's share; a share of nothing counts for this much. */
+const DISTANCE_WEIGHT = 10;
+const LEAST_SHARE = 0.01;
+/** Distances that count for a word the operator has not said, and for one that is not near at all. */
+const UNSAID = 0.4;
+const FAR = 0.5;
 
 /**
  * Confidence by distance and by its lead over the next word, and the constant: fitted on FSDD (3 speakers, half of their digits enrolled,
@@ -46,7 +59,7 @@ export class OwnWords {
 
 	readonly #words: ReadonlySet<string>;
 
-	constructor(words: readonly EnrolledWord[]) {
+	constructor(words: readonly EnrolledWord[], readonly nearness: Nearness = NEARNESS) {
 		this.#matcher = new TakeMatcher(words);
 		this.#words = new Set(words.map(({ word }) => word));
 	}
@@ -70,7 +83,7 @@ export class OwnWords {
 
 	/** A word may be ending: wait before the head decides alone. */
 	get coming(): boolean {
-		return this.#best !== null || (this.#recent[0]?.[0]?.distance ?? Infinity) < NEAR_WITH_HEAD;
+		return this.#best !== null || (this.#recent[0]?.[0]?.distance ?? Infinity) < this.nearness.withHead;
 	}
 
 	/** One step's vector; returns a word when it has ended. */
@@ -79,27 +92,43 @@ export class OwnWords {
 		this.#recent = [matches, ...this.#recent].slice(0, KEPT_STEPS);
 		const distance = matches[0]?.distance ?? Infinity;
 		if (this.#resting > 0) {
-			if (--this.#resting === 0 && distance < PERHAPS) this.#resting = 1;
+			if (--this.#resting === 0 && distance < this.nearness.perhaps) this.#resting = 1;
 			return undefined;
 		}
-		if (distance < Math.min(PERHAPS, this.#best?.[0]?.distance ?? Infinity)) {
+		if (distance < Math.min(this.nearness.perhaps, this.#best?.[0]?.distance ?? Infinity)) {
 			this.#best = matches;
 			this.#waited = 0;
 			return undefined;
 		}
 		if (!this.#best || (++this.#waited < LONGEST_WAIT && this.#rivalComes(matches))) return undefined;
-		return this.#tell(this.#best, this.#best[0]!.distance < NEAR);
+		return this.#tell(this.#best, this.#best[0]!.distance < this.nearness.sure);
 	}
 
 	/**
-	 * The word that the head takes for `word`, by the nearest of the last steps. Undefined where none is near, or where the operator has
-	 * never said that word, so that any other would be a worse guess; either way the word is over.
+	 * What the operator said where the head hears a word end: of the words that may be said the one that both together find likeliest.
+	 * Undefined where it is none of the operator's, or too far from the takes; either way the word is over.
 	 */
-	atSpike(word: string): Found | undefined {
-		const best = this.#recent.filter((one) => one.length > 0).toSorted((a, b) => a[0]!.distance - b[0]!.distance)[0];
-		if (best && best[0]!.distance < NEAR_WITH_HEAD && this.#words.has(word)) return this.#tell(best, true);
+	atSpike({ word, shares }: Pick<Spike, 'word' | 'shares'>): Found | undefined {
+		const distances = this.#nearest();
+		const score = (one: string) => {
+			const distance = this.#words.has(one) ? Math.min(FAR, distances.get(one) ?? FAR) : UNSAID;
+			return Math.log((shares.find((share) => share.word === one)?.share ?? 0) + LEAST_SHARE) - DISTANCE_WEIGHT * distance;
+		};
+		const likeliest = [word, ...distances.keys()].reduce((best, one) => (score(one) > score(best) ? one : best));
+		const distance = distances.get(likeliest) ?? Infinity;
+		if (distance < this.nearness.withHead) {
+			const rest = [...distances].filter(([one]) => one !== likeliest).map(([one, far]) => ({ word: one, distance: far }));
+			return this.#tell([{ word: likeliest, distance }, ...rest.toSorted((a, b) => a.distance - b.distance)], true);
+		}
 		this.#rest();
 		return undefined;
+	}
+
+	/** The smallest distance of each word in the last steps. */
+	#nearest(): Map<string, number> {
+		const nearest = new Map<string, number>();
+		for (const { word, distance } of this.#recent.flat()) nearest.set(word, Math.min(distance, nearest.get(word) ?? Infinity));
+		return nearest;
 	}
 
 	#rivalComes(matches: readonly Match[]): boolean {

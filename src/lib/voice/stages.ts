@@ -1,5 +1,8 @@
 /** The parts of the recogniser, each replaceable behind its interface: features, head, decoder. */
 
+/** Samples at 16 kHz of one step: 80 ms. */
+export const STEP_SAMPLES = 1280;
+
 /** Turns sound into vectors, one each 80 ms. */
 export interface Features {
 	/** Numbers in a vector. */
@@ -14,15 +17,24 @@ export interface Features {
 export interface Head {
 	/** The vocabulary, in the order of the scores. */
 	readonly words: readonly string[];
-	/** Natural logarithms of probabilities: the words', then "no word"'s; and the hidden layer that they were made from. */
-	step(vector: Float32Array): HeadOutput;
+	/** Natural logarithms of probabilities: the words', then "no word"'s. */
+	step(vector: Float32Array): Float32Array;
 	reset(): void;
 }
 
-/** Views that the next step overwrites. */
-export interface HeadOutput {
+/** One step of 80 ms as it was heard: views that the next step overwrites. */
+export interface Heard {
+	readonly vector: Float32Array;
+	/** Natural logarithms of probabilities: the words', then "no word"'s. */
 	readonly logProbabilities: Float32Array;
-	readonly hidden: Float32Array;
+}
+
+/** Sound in, steps out. */
+export interface Hears {
+	/** Adds samples at 16 kHz, −1 to 1; `take` gets each new step. */
+	push(samples: Float32Array, take: (heard: Heard) => void): void;
+	/** Forgets what was heard: as after a long silence. */
+	reset(): void;
 }
 
 /** A word decided on. */

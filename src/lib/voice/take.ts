@@ -1,10 +1,9 @@
 /** Makes takes: a word's sound in, its vectors out. The sound is let go. */
 import type { Take } from './enrolment';
 import { SAMPLE_RATE } from './features/mel';
-import type { Features } from './stages';
+import { type Features, STEP_SAMPLES as STEP } from './stages';
 import { WordEndFinder, type WordEnds } from './word-ends';
 
-const STEP = 1280;
 /** Sound before the word that the network sees with it, and steps after its end that belong to it. */
 const BEFORE_SAMPLES = SAMPLE_RATE;
 const STEPS_AFTER = 1;

@@ -24,20 +24,26 @@ export interface Posteriors extends TrialRow {
 /** Below this probability of any word a step is not kept. */
 export const LIVELY = 0.02;
 
-/** Calls `take` with each trial of a shard folder and its vectors. Throws where there is none. */
-export function eachTrial(folder: string, take: (row: TrialRow, vectors: Float32Array) => void): void {
+/** Names of the shards that are whole. Throws where there is none. */
+function shardsOf(folder: string): string[] {
 	const names = existsSync(folder) ? readdirSync(folder).filter((name) => name.endsWith('.f16')) : [];
-	if (names.length === 0) throw new Error(`no features in ${folder}: extract them first`);
-	for (const name of names.toSorted()) {
-		const halves = new Uint16Array(new Uint8Array(readFileSync(join(folder, name))).buffer);
+	if (names.length === 0) throw new Error(`nothing heard in ${folder}: run npm run voice:train first`);
+	return names.map((name) => name.replace('.f16', '')).toSorted();
+}
+
+/** Calls `take` with each trial of a shard folder and its vectors. Throws where there is none. */
+export function eachTrial(folder: string, take: (trial: Posteriors, vectors: Float32Array) => void): void {
+	for (const name of shardsOf(folder)) {
+		const halves = new Uint16Array(new Uint8Array(readFileSync(join(folder, `${name}.f16`))).buffer);
 		let at = 0;
-		for (const line of readFileSync(join(folder, name.replace('.f16', '.jsonl')), 'utf8').trim().split('\n')) {
-			const row = JSON.parse(line) as TrialRow;
+		for (const line of readFileSync(join(folder, `${name}.jsonl`), 'utf8').trim().split('\n')) {
+			const row = JSON.parse(line) as Posteriors;
 			take(row, fromHalf(halves.subarray(at, at + row.steps * EMBEDDING_SIZE)));
 			at += row.steps * EMBEDDING_SIZE;
 		}
 	}
 }
 
-export const readPosteriors = (path: string): Posteriors[] =>
-	readFileSync(path, 'utf8').trim().split('\n').map((line) => JSON.parse(line) as Posteriors);
+/** All trials of a shard folder with the steps in which some word was likely. */
+export const readPosteriors = (folder: string): Posteriors[] =>
+	shardsOf(folder).flatMap((name) => readFileSync(join(folder, `${name}.jsonl`), 'utf8').trim().split('\n').map((line) => JSON.parse(line) as Posteriors));

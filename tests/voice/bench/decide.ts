@@ -2,8 +2,7 @@
 import { Judge, SpikeFinder, type Spike, type Weighing } from '$lib/voice/decoder';
 import { VOCABULARY } from '../vocabulary';
 import type { Posteriors } from './cache';
-
-const QUIET = Float32Array.from({ length: VOCABULARY.length + 1 }, (_, i) => (i === VOCABULARY.length ? 0 : -Infinity));
+import { QUIET } from './replay';
 
 export function spikesOf(trial: Posteriors, open: readonly string[]): Spike[] {
 	const finder = new SpikeFinder(VOCABULARY, open);

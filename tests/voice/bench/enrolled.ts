@@ -1,79 +1,115 @@
-/** Enrolment measured on FSDD: three clean takes of each digit, the other takes heard; with the other speakers as neighbours (heads know them). */
-import { readFileSync } from 'node:fs';
+/**
+ * Enrolment measured: whoever has four takes or more of a word in the recordings enrols three clean ones of each such word, and is heard
+ * saying the others, by the ears that never heard this voice. Talk and noise are listened to as well, by those who enrolled the digits.
+ */
 import { join } from 'node:path';
 import type { Weighing } from '$lib/voice/decoder';
-import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
-import { type Take, TAKES } from '$lib/voice/enrolment';
-import { fromHalf } from '$lib/voice/half';
-import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
-import { SAMPLE_RATE } from '$lib/voice/features/mel';
-import type { Features } from '$lib/voice/stages';
+import { type EnrolledWord, TAKES } from '$lib/voice/enrolment';
+import { SpeechFeatures } from '$lib/voice/features/speech-features';
+import { Listener } from '$lib/voice/listener';
+import { takeIn } from '$lib/voice/take';
 import { cacheFolder } from '../paths';
-import { DIGITS, VOCABULARY } from '../vocabulary';
-import { eachTrial, type TrialRow } from './cache';
-import { READING } from './gates';
-
-export interface Kept {
-	readonly row: TrialRow;
-	readonly vectors: Float32Array;
-	readonly take: number;
-}
-
-/** Passes kept vectors on as if they came from sound. */
-const asKept: Features = {
-	size: EMBEDDING_SIZE,
-	push(samples, take) {
-		for (let at = 0; at + EMBEDDING_SIZE <= samples.length; at += EMBEDDING_SIZE) take(samples.subarray(at, at + EMBEDDING_SIZE));
-	},
-	reset: () => undefined
-};
-
-/** FSDD's clips are cut tight; half a second of silence was put before them (trials.ts). */
-const BEGINS_S = 0.5;
-const stepAt = (seconds: number) => (seconds * SAMPLE_RATE) / STEP_SAMPLES;
-
-/** The word's vectors, cut as take.ts cuts them: up to one step after the word. */
-const cut = ({ row, vectors }: Kept) => vectors.slice(Math.floor(stepAt(BEGINS_S)) * EMBEDDING_SIZE, (Math.ceil(stepAt(row.endS ?? BEGINS_S)) + 1) * EMBEDDING_SIZE);
-
-/** The same recording in noise stands for the noise that take.ts mixes in. */
-export const takeOf = (kept: Kept, own: readonly Kept[]): Take => ({ clean: cut(kept), noisy: cut(own.find(({ row }) => row.path === kept.row.path && row.condition === '10 dB')!) });
+import { load } from '../recordings';
+import { DIGITS, RECORDED } from '../vocabulary';
+import { eachTrial, type Posteriors } from './cache';
+import { PLAIN_STEP, QUESTION, READING } from './gates';
+import { modelOf } from './listening';
+import { type Replayed, Replay } from './replay';
 
 export interface EnrolledResult {
-	readonly row: TrialRow;
+	readonly trial: Posteriors;
 	readonly right: boolean;
-	/** Somebody else than the enrolled speaker. */
-	readonly neighbour: boolean;
-	readonly told: number;
+	readonly told: readonly string[];
+	/** From the word's end to the decision, where both are known. */
+	readonly afterMs?: number;
 }
 
-export function enrolledResults(weighings: readonly Weighing[]): EnrolledResult[] {
-	const all: Kept[] = [];
-	eachTrial(join(cacheFolder(), 'bench'), (row, vectors) => {
-		if (row.kind === 'word' && row.source === 'fsdd') all.push({ row, vectors: vectors.slice(), take: Number(/_(\d+)\.wav$/.exec(row.path)?.[1]) });
-	});
-	all.sort((a, b) => a.take - b.take);
-	return [...new Set(all.map(({ row }) => row.speaker))].flatMap((speaker) => {
-		const own = all.filter(({ row }) => row.speaker === speaker);
-		const { fold } = own[0]!.row;
-		const head = fromHalf(new Uint16Array(new Uint8Array(readFileSync(join(cacheFolder(), 'heads', `${fold}.f16`))).buffer));
-		const listener = new Listener({ words: VOCABULARY, embedding: new Float32Array(0), head, weighing: weighings[fold]! }, asKept);
-		listener.setOpen(READING);
-		const takes = DIGITS.flatMap((word) => own.filter(({ row }) => row.word === word && row.condition === 'clean').slice(0, TAKES));
-		const enrolled = DIGITS.map((word) => ({ word, takes: takes.filter(({ row }) => row.word === word).map((kept) => takeOf(kept, own)) }));
-		const taken = new Set(takes.map(({ row }) => row.path));
-		listener.enrol(enrolled);
-		const told = ({ vectors }: Kept): string[] => {
-			const words: string[] = [];
-			listener.reset();
-			listener.push(vectors, (hearing) => void (hearing.unsure || words.push(hearing.word)));
-			return words;
-		};
-		return [
-			...own.filter(({ row }) => !taken.has(row.path)).map((kept) => {
-				const words = told(kept);
-				return { row: kept.row, right: words.length === 1 && words[0] === kept.row.word, neighbour: false, told: words.length };
-			}),
-			...all.filter(({ row }) => row.speaker !== speaker).map((kept) => ({ row: kept.row, right: false, neighbour: true, told: told(kept).length }))
-		];
-	});
+export interface Untold {
+	readonly trial: Posteriors;
+	readonly gate: 'plain step' | 'reading';
+	readonly told: readonly string[];
+}
+
+export interface EnrolledFigures {
+	readonly words: readonly EnrolledResult[];
+	/** What is no command: talk and noise. */
+	readonly others: readonly Untold[];
+}
+
+const takeNumber = ({ path }: Posteriors) => Number(/_(\d+)\.wav$/.exec(path)?.[1]);
+const NOTHING = new Float32Array(0);
+
+interface Said {
+	readonly word: string;
+	readonly step: number;
+}
+
+class Ear {
+	readonly #replay = new Replay();
+	readonly #listener: Listener;
+
+	constructor(fold: number, weighing: Weighing, enrolled: readonly EnrolledWord[]) {
+		this.#listener = new Listener({ ...modelOf(fold), weighing }, this.#replay);
+		this.#listener.enrol(enrolled);
+	}
+
+	hear(replayed: Replayed, open: readonly string[]): Said[] {
+		const said: Said[] = [];
+		this.#listener.setOpen(open);
+		this.#listener.reset();
+		this.#replay.load(replayed);
+		this.#listener.push(NOTHING, (hearing) => void (hearing.unsure || said.push({ word: hearing.word, step: hearing.step })));
+		return said;
+	}
+}
+
+/** Words of one speaker with takes enough to enrol three and hear one. */
+export function enrollable(own: readonly Replayed[]): Map<string, Posteriors[]> {
+	const clean = own.map(({ trial }) => trial).filter(({ condition }) => condition === 'clean').toSorted((a, b) => takeNumber(a) - takeNumber(b));
+	const words = [...new Set(clean.map(({ word }) => word))].map((word) => [word, clean.filter((trial) => trial.word === word)] as const);
+	return new Map(words.filter(([, takes]) => takes.length > TAKES));
+}
+
+/** The first three clean takes of each word, made as the app makes them. */
+export function enrolledWith(takes: ReadonlyMap<string, readonly Posteriors[]>, fold: number): { readonly words: readonly EnrolledWord[]; readonly used: ReadonlySet<string> } {
+	const features = new SpeechFeatures(modelOf(fold).embedding);
+	const first = [...takes].map(([word, trials]) => [word, trials.slice(0, TAKES)] as const);
+	return {
+		words: first.map(([word, trials]) => ({ word, takes: trials.map(({ path }) => takeIn(features, load({ path }))) })),
+		used: new Set(first.flatMap(([, trials]) => trials.map(({ path }) => path)))
+	};
+}
+
+export function enrolledFigures(weighings: readonly Weighing[]): EnrolledFigures {
+	const said = new Map<string, Replayed[]>();
+	const rest: Replayed[] = [];
+	for (const set of ['bench', 'bench-talk']) {
+		eachTrial(join(cacheFolder(), set), (trial, vectors) => {
+			if (trial.kind === 'word' && RECORDED.includes(trial.word)) said.set(`${trial.source} ${trial.speaker}`, [...(said.get(`${trial.source} ${trial.speaker}`) ?? []), { trial, vectors }]);
+			if (trial.kind === 'talk' || trial.kind === 'noise') rest.push({ trial, vectors });
+		});
+	}
+	const words: EnrolledResult[] = [];
+	const others: Untold[] = [];
+	for (const own of said.values()) {
+		const takes = enrollable(own);
+		if (takes.size === 0) continue;
+		const { fold, source } = own[0]!.trial;
+		const { words: enrolled, used } = enrolledWith(takes, fold);
+		const ear = new Ear(fold, weighings[fold]!, enrolled);
+		for (const replayed of own.filter(({ trial }) => takes.has(trial.word) && !used.has(trial.path))) {
+			const { trial } = replayed;
+			const told = ear.hear(replayed, DIGITS.some((digit) => digit === trial.word) ? READING : QUESTION);
+			const right = told.length === 1 && told[0]!.word === trial.word;
+			words.push({ trial, right, told: told.map(({ word }) => word), ...(right && trial.endS !== null ? { afterMs: (told[0]!.step + 1) * 80 - trial.endS * 1000 } : {}) });
+		}
+		// takes and trials must be of one network
+		if (source !== 'fsdd') continue;
+		for (const replayed of rest.filter(({ trial }) => trial.fold === fold)) {
+			for (const [gate, open] of [['plain step', PLAIN_STEP], ['reading', READING]] as const) {
+				others.push({ trial: replayed.trial, gate, told: ear.hear(replayed, open).map(({ word }) => word) });
+			}
+		}
+	}
+	return { words, others };
 }

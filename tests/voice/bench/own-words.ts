@@ -1,15 +1,15 @@
 /**
  * An operator's own words by their takes alone, as for words that the head does not know: half of the digits of each FSDD speaker are
- * enrolled, all are said. The embedding never saw a digit's name, so that no fold is needed. Talk of others is listened to as well.
+ * enrolled, all are said, heard through the network that left the speaker out. Talk of others is listened to as well.
  */
 import { join } from 'node:path';
 import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
-import { type EnrolledWord, TAKES } from '$lib/voice/enrolment';
 import { OwnWords } from '$lib/voice/own-words';
 import { cacheFolder } from '../paths';
 import { DIGITS } from '../vocabulary';
 import { eachTrial } from './cache';
-import { type Kept, takeOf } from './enrolled';
+import { enrollable, enrolledWith } from './enrolled';
+import type { Replayed } from './replay';
 import type { Condition } from './trials';
 
 export interface OwnResult {
@@ -25,7 +25,7 @@ export interface OwnResult {
 
 export interface OwnWordsFigures {
 	readonly results: readonly OwnResult[];
-	/** Words told in other people's talk, over all enrolled speakers, and its hours (each speaker's hearing counted). */
+	/** Words told in other people's talk, over all enrolled speakers, and its hours. */
 	readonly toldInTalk: number;
 	readonly talkHours: number;
 }
@@ -44,32 +44,31 @@ function heardIn(own: OwnWords, vectors: Float32Array): { word: string; step: nu
 }
 
 export function ownWordsFigures(): OwnWordsFigures {
-	const said: Kept[] = [];
-	const talk: Float32Array[] = [];
-	eachTrial(join(cacheFolder(), 'bench'), (row, vectors) => {
-		if (row.kind === 'word' && row.source === 'fsdd') said.push({ row, vectors: vectors.slice(), take: Number(/_(\d+)\.wav$/.exec(row.path)?.[1]) });
-		if (row.kind === 'talk') talk.push(vectors.slice());
+	const said = new Map<string, Replayed[]>();
+	const talk: Replayed[] = [];
+	eachTrial(join(cacheFolder(), 'bench'), (trial, vectors) => {
+		if (trial.kind === 'word' && trial.source === 'fsdd') said.set(trial.speaker, [...(said.get(trial.speaker) ?? []), { trial, vectors }]);
+		if (trial.kind === 'talk') talk.push({ trial, vectors });
 	});
-	said.sort((a, b) => a.take - b.take);
 	const results: OwnResult[] = [];
-	let toldInTalk = 0;
-	const speakers = [...new Set(said.map(({ row }) => row.speaker))];
-	for (const speaker of speakers) {
-		const all = said.filter(({ row }) => row.speaker === speaker);
-		const clean = all.filter(({ row }) => row.condition === 'clean');
-		const taken = ENROLLED.flatMap((word) => clean.filter(({ row }) => row.word === word).slice(0, TAKES));
-		const paths = new Set(taken.map(({ row }) => row.path));
-		const words: EnrolledWord[] = ENROLLED.map((word) => ({ word, takes: taken.filter(({ row }) => row.word === word).map((kept) => takeOf(kept, all)) }));
+	let [toldInTalk, talkSteps] = [0, 0];
+	for (const [speaker, all] of said) {
+		const { fold } = all[0]!.trial;
+		const takes = new Map([...enrollable(all)].filter(([word]) => ENROLLED.includes(word)));
+		const { words, used } = enrolledWith(takes, fold);
 		const own = new OwnWords(words);
 		own.setOpen(new Set(ENROLLED));
-		for (const { row, vectors } of all.filter((kept) => !paths.has(kept.row.path))) {
+		for (const { trial, vectors } of all.filter((one) => !used.has(one.trial.path))) {
 			const told = heardIn(own, vectors);
-			const known = ENROLLED.includes(row.word);
-			const right = known && told.length === 1 && told[0]!.word === row.word;
-			results.push({ speaker, condition: row.condition, known, right, told: told.length, ...(right ? { afterMs: (told[0]!.step + 1) * STEP_MS - row.endS! * 1000 } : {}) });
+			const known = ENROLLED.includes(trial.word);
+			const right = known && told.length === 1 && told[0]!.word === trial.word;
+			results.push({ speaker, condition: trial.condition, known, right, told: told.length, ...(right ? { afterMs: (told[0]!.step + 1) * STEP_MS - trial.endS! * 1000 } : {}) });
 		}
-		for (const vectors of talk) toldInTalk += heardIn(own, vectors).length;
+		// takes and talk must be of one network
+		for (const { trial, vectors } of talk.filter((one) => one.trial.fold === fold)) {
+			toldInTalk += heardIn(own, vectors).length;
+			talkSteps += trial.steps;
+		}
 	}
-	const steps = talk.reduce((sum, vectors) => sum + vectors.length / EMBEDDING_SIZE, 0);
-	return { results, toldInTalk, talkHours: (speakers.length * steps * STEP_MS) / 3_600_000 };
+	return { results, toldInTalk, talkHours: (talkSteps * STEP_MS) / 3_600_000 };
 }

@@ -20,23 +20,27 @@ const observed = (trials: readonly Posteriors[], recorded: readonly string[], op
 		.filter((trial) => trial.kind !== 'string' && (trial.words.length === 0 || recorded.includes(trial.word)))
 		.flatMap((trial) => spikesOf(trial, open).map((spike) => ({ x: spike.evidence, right: spike.word === trial.word, weight: 1 })));
 
-/** Threshold below 1 for `counted` words at which so few of the trials, none of which holds a word of ours, are taken for one of them. */
-function lowest(trials: readonly Posteriors[], weights: readonly number[], open: readonly string[], counted: readonly string[], most: number): number {
-	const surest = trials.map((trial) =>
-		Math.max(0, ...spikesOf(trial, open).filter(({ word }) => counted.includes(word)).map(({ evidence }) => confidenceOf(evidence, weights)))
-	);
-	return GRID.find((threshold) => surest.filter((confidence) => confidence >= threshold).length <= most * trials.length) ?? 1;
-}
+/** How surely each trial, none of which holds a word of ours, is taken for one of `counted`. */
+const surest = (trials: readonly Posteriors[], weights: readonly number[], open: readonly string[], counted: readonly string[]) =>
+	trials.map((trial) => Math.max(0, ...spikesOf(trial, open).filter(({ word }) => counted.includes(word)).map(({ evidence }) => confidenceOf(evidence, weights))));
+
+/** The lowest threshold at which so few of them are taken. */
+const lowest = (confidences: readonly number[], most: number) =>
+	GRID.find((threshold) => confidences.filter((confidence) => confidence >= threshold).length <= most * confidences.length) ?? 1;
 
 /** From two gates together: a question's and a reading's. */
 export function fitWeighing(trials: readonly Posteriors[]): Weighing {
 	const weights = logistic([...observed(trials, COMMANDS_RECORDED, QUESTION), ...observed(trials, DIGITS, READING)]);
 	const others = trials.filter((trial) => trial.kind === 'word' && trial.words.length === 0 && trial.condition === '10 dB');
+	const noises = trials.filter((trial) => trial.kind === 'noise');
+	/** A command is never to be heard in noise; a digit does no harm before it is sent and confirmed. */
+	const command = (counted: readonly string[], most: number) =>
+		Math.max(lowest(surest(others, weights, QUESTION, counted), most), lowest(surest(noises, weights, QUESTION, counted), 0));
 	const threshold = {
 		...GIVEN,
-		stop: lowest(others, weights, QUESTION, ['stop'], MOST_FALSE.stop),
-		word: lowest(others, weights, QUESTION, ['yes', 'no'], MOST_FALSE.word),
-		digit: lowest(others, weights, READING, DIGITS, MOST_FALSE.digit)
+		stop: command(['stop'], MOST_FALSE.stop),
+		word: command(['yes', 'no'], MOST_FALSE.word),
+		digit: lowest(surest(others, weights, READING, DIGITS), MOST_FALSE.digit)
 	};
 	return { weights, threshold };
 }

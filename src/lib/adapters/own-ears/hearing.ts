@@ -1,9 +1,10 @@
 import type { EnrolledWord } from '$lib/voice/enrolment';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
 import { levelDb } from '$lib/voice/level';
-import { Listener, STEP_SAMPLES } from '$lib/voice/listener';
+import { Listener } from '$lib/voice/listener';
 import { loadModel } from '$lib/voice/model';
 import { Resampler } from '$lib/voice/resample';
+import { STEP_SAMPLES } from '$lib/voice/stages';
 import { isNoisyRoom } from '$lib/voice/word-ends';
 import type { FromRecogniser } from './messages';
 import { createTaking, type Taking } from './taking';

@@ -15,6 +15,9 @@ const HIGH_HZ = 3800;
 /** Level of a frame below which nothing is told apart, in dB re one step of 16 bits: digital silence and a quiet room read alike. */
 const FLOOR_DB = 0;
 
+/** What silence is in every band. */
+export const SILENT_ROW: Float32Array = new Float32Array(BANDS).fill(FLOOR_DB / 10 + 2);
+
 // Slaney's mel scale: linear to 1 kHz, logarithmic above (M. Slaney, Auditory Toolbox, Interval Research report 1998-010)
 const STEP_HZ = 200 / 3;
 const BREAK_HZ = 1000;

@@ -4,7 +4,7 @@ import { EMBEDDING_SIZE, EmbeddingStream } from './embedding';
 import { HOP_SAMPLES, MelStream } from './mel';
 
 /** Rows of silence given before the first sample: with the first step's 8 they fill the network's view of 76. */
-const ROWS_BEFORE = 68;
+export const ROWS_BEFORE = 68;
 
 export class SpeechFeatures implements Features {
 	readonly size = EMBEDDING_SIZE;
