@@ -158,6 +158,14 @@ it('E16. what somebody else said does nothing and is told as that; not surely he
 	expect([told, listening.heard]).toEqual([[], { words: 'next', confidence: 0.9, sure: false, foreign: true }]);
 	ears.say('next');
 	expect([told, listening.heard?.foreign]).toEqual([['next'], undefined]);
+	// the line goes away by itself, what was the operator's stays
+	for (let i = 0; i < 200; i++) ears.onlevel?.(0.1);
+	expect(listening.heard?.words).toBe('next');
+	hear(false, 'yes');
+	for (let i = 0; i < 90; i++) ears.onlevel?.(0.1);
+	expect(listening.heard?.words).toBe('yes');
+	for (let i = 0; i < 20; i++) ears.onlevel?.(0.1);
+	expect(listening.heard).toBeNull();
 	enrolled = 'used';
 	await listening.hear();
 	expect(listening.voice).toBe('everyone');

@@ -38,6 +38,8 @@ const SURE = 0.5;
 const UNSURE_LIMIT = 2;
 /** Reports of level (one each 80 ms) after the guide's last sound in which nothing counts: its tail is decided on that late. */
 const QUIET_REPORTS = 6;
+/** Reports of level that somebody else's word is shown for (8 s): time to say it again if it was the operator's. */
+const FOREIGN_REPORTS = 100;
 
 export function createListening({ ears, mouth, enrolment, onheard }: ListeningNeeds): Listening {
 	let on = $state(false);
@@ -51,6 +53,7 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 	let turn = 0;
 	let unsureInRow = 0;
 	let quietReports = QUIET_REPORTS;
+	let foreignReports = 0;
 
 	function take(words: string, confidence: number): void {
 		unsureInRow = 0;
@@ -60,7 +63,9 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 
 	/** Nothing follows but a line: an operator who was taken for somebody else says it again. */
 	function pass({ transcript, confidence }: { transcript: string; confidence: number }, unsure: boolean): void {
-		if (!unsure) heard = { words: transcript, confidence, sure: false, foreign: true };
+		if (unsure) return;
+		heard = { words: transcript, confidence, sure: false, foreign: true };
+		foreignReports = 0;
 	}
 
 	function doubt(alternatives: readonly { transcript: string; confidence: number }[]): void {
@@ -86,6 +91,7 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 		current.onlevel = (now) => {
 			level = now;
 			quietReports = mouth.sounding ? 0 : quietReports + 1;
+			if (heard?.foreign && ++foreignReports > FOREIGN_REPORTS) heard = null;
 		};
 		current.onend = end;
 		current.onerror = ({ error }) => {
