@@ -35,7 +35,7 @@ export interface Said {
 }
 
 /** Share of the operator's own words that may be refused: the shipped threshold is the highest that keeps to it. */
-export const OWN_REFUSED = 0.06;
+export const OWN_REFUSED = 0.05;
 
 /** Further enrolments of three takes by chance, and neighbours' words for each: to fit the weights on. */
 const FURTHER = 3;
@@ -135,9 +135,9 @@ export function allSaid({ learned, spoken }: Heard, whole: EigenvoicesNumbers): 
 
 const isOwn = ({ operator, speaker }: Said) => operator === speaker;
 
-/** Weights by what is said as if at one microphone and two metres from it; own words and others' weigh the same in all. */
+/** Weights by what is said as if at one microphone and two metres from it, the operator's other words with them; own words and others' weigh the same in all. */
 export function fitVoiceWeights(said: readonly Said[]): number[] {
-	const used = said.filter(({ place, numbers, source, enrolled }) => place !== 'recorded' && source === 'speech-commands' && enrolled && numbers !== null);
+	const used = said.filter(({ place, numbers, source }) => place !== 'recorded' && source === 'speech-commands' && numbers !== null);
 	const ownShare = used.filter(isOwn).length;
 	const observations = used.map((one): Observation => ({ x: one.numbers!, right: isOwn(one), weight: isOwn(one) ? 1 : ownShare / (used.length - ownShare) }));
 	return logistic(observations);
