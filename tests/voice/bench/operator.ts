@@ -161,7 +161,7 @@ export function judged(said: readonly Said[], refused: number): Judged[] {
 	const byFolds = new Map<string, VoiceWeighing>();
 	const weighingFor = (one: Said): VoiceWeighing => {
 		// nobody of FSDD is in any fit
-		const without = one.source === 'fsdd' ? [] : one.folds;
+		const without: readonly number[] = one.source === 'fsdd' ? [] : one.folds;
 		const key = without.toSorted((a, b) => a - b).join();
 		const found = byFolds.get(key);
 		if (found) return found;
