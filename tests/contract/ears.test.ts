@@ -194,6 +194,8 @@ describe("the project's own", () => {
 		await bench.say('neighbour-next');
 		expect(seen.heard.at(-1)).not.toHaveProperty('foreign');
 		expect(await bench.ears.enrol({ ...enrolment, words: words.slice(1) })).toBe('used');
+		// asked twice before the first answer came
+		expect(await Promise.all([bench.ears.enrol(anyones), bench.ears.enrol(enrolment), bench.ears.enrol(anyones)])).toEqual(['used', 'only', 'used']);
 	});
 	it.each([['denied', 'not-allowed'], ['missing', 'audio-capture'], ['broken', 'audio-capture']] as const)('E8. a microphone that is %s is told as %s', async (reason, error) => {
 		const bench = ownBench(shipped, new MicrophoneFault(reason, 'why'));

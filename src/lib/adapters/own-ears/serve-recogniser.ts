@@ -8,8 +8,13 @@ export function serveRecogniser(read: (file: string) => Promise<Uint8Array>, pos
 	let open: readonly string[] = [];
 	let enrolled: readonly EnrolledWord[] = [];
 	let only = false;
-	const enrol = async () => {
-		if (hearing) post({ kind: 'enrolled', only: await hearing.enrol(enrolled, only) });
+	/** One after another, so that the last one stays and answers come in the order of the questions. */
+	let order = Promise.resolve();
+	const enrol = () => {
+		const [words, wanted] = [enrolled, only];
+		order = order.then(async () => {
+			if (hearing) post({ kind: 'enrolled', only: await hearing.enrol(words, wanted) });
+		});
 	};
 	return (message) => {
 		if (message.kind === 'load') {
@@ -27,7 +32,7 @@ export function serveRecogniser(read: (file: string) => Promise<Uint8Array>, pos
 			hearing?.open(open);
 		} else if (message.kind === 'enrol') {
 			[enrolled, only] = [message.words, message.only];
-			void enrol();
+			enrol();
 		} else if (message.kind === 'voices') {
 			void hearing?.voices().then((mark) => post({ kind: 'voices', mark }));
 		} else if (message.kind === 'begin') hearing?.begin(message.sampleRate, message.takes ?? false);

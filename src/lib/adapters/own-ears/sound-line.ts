@@ -48,9 +48,9 @@ export function soundLine({ microphone, begin, onmessage, onerror, onend }: Soun
 	}
 
 	function answered(answer: Answer): void {
-		const now = awaited.filter(({ kind }) => kind === answer.kind);
-		awaited = awaited.filter(({ kind }) => kind !== answer.kind);
-		for (const { take } of now) take(answer);
+		const first = awaited.find(({ kind }) => kind === answer.kind);
+		awaited = awaited.filter((one) => one !== first);
+		first?.take(answer);
 	}
 
 	function ask<K extends Answer['kind']>(message: ToRecogniser, kind: K): Promise<Extract<Answer, { kind: K }> | null> {
