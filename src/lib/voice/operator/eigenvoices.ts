@@ -47,7 +47,16 @@ const cosines = Array.from({ length: CEPSTRA }, (_, k) =>
 export function cepstra(rows: readonly SoundRow[]): Float64Array[] {
 	const mean = new Float64Array(VOICE_BANDS);
 	for (const { mel } of rows) for (let band = 0; band < VOICE_BANDS; band++) mean[band] = mean[band]! + mel[band]! / rows.length;
-	return rows.map(({ mel }) => Float64Array.from(cosines, (cosine) => cosine.reduce((sum, c, band) => sum + c * (mel[band]! - mean[band]!), 0)));
+	return rows.map(({ mel }) => {
+		const row = new Float64Array(CEPSTRA);
+		for (let k = 0; k < CEPSTRA; k++) {
+			const cosine = cosines[k]!;
+			let sum = 0;
+			for (let band = 0; band < VOICE_BANDS; band++) sum += cosine[band]! * (mel[band]! - mean[band]!);
+			row[k] = sum;
+		}
+		return row;
+	});
 }
 
 /** SIZE numbers a row: cepstra over their spread, then how they move. */
@@ -169,8 +178,9 @@ export class Eigenvoices {
 		const settled = new Float64Array(n * n);
 		for (let c = 0; c < CLASSES; c++) {
 			const count = counts[c]!;
+			if (count === 0) continue;
 			const settling = this.#settling[c]!;
-			for (let i = 0; i < n * n; i++) settled[i] = settled[i]! + count * settling[i]!;
+			for (let r = 0; r < n; r++) for (let i = r * n; i <= r * n + r; i++) settled[i] = settled[i]! + count * settling[i]!;
 		}
 		for (let i = 0; i < n; i++) settled[i * n + i] = settled[i * n + i]! + 1;
 		const log = cholesky(settled, n);
