@@ -30,20 +30,21 @@ const tone = (seconds: number, hz: (t: number) => number) => {
 
 let model: LoadedModel;
 let voices: LoadedVoices;
+let features: SpeechFeatures;
 let operator: readonly EnrolledWord[];
 let neighbour: readonly EnrolledWord[];
 
 /** Three takes, each a little louder or softer. */
 function said(word: string, name: string): EnrolledWord {
-	const features = new SpeechFeatures(model.embedding);
 	return { word, takes: [0, -1, 1].map((db) => takeIn(features, louder(wav(name), db), voices.eigenvoices)) };
 }
 
 beforeAll(async () => {
 	[model, voices] = await Promise.all([loadModel(shipped), loadVoices(shipped)]);
+	features = new SpeechFeatures(model.embedding);
 	operator = ['four', 'no', 'trouble', 'yes', 'answer one', 'booking ends at', 'send it'].map((word) => said(word, word.replaceAll(' ', '-')));
 	neighbour = [said('next', 'neighbour-next'), said('yes', 'neighbour-yes'), said('stop', 'neighbour-stop')];
-});
+}, 60_000);
 
 const checkOf = (words: readonly EnrolledWord[]) => new OperatorCheck(voices.eigenvoices, voices.weighing, words);
 /** Words told, and those passed over in brackets, by a listener to whom all words were said by `words`' operator. */
