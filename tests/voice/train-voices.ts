@@ -1,7 +1,7 @@
 /**
  * Learns what tells voices apart, from Speech Commands, and the weights of the decision; writes static/voice/voices.f16 and voices.json, and prints
  * the figures, as bench:voice does.
- * Takes about a quarter of an hour on one core. Usage: npm run voice:voices
+ * Takes about twenty minutes on one core. Usage: npm run voice:voices
  */
 import { createHash } from 'node:crypto';
 import { writeFileSync } from 'node:fs';
