@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, readFile, writeFile } from 'node:fs/promises';
+import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
@@ -91,6 +91,20 @@ describe('handrail hear', () => {
 		await mkdir(join(folder, 'wibble'));
 		await expect(run('--enrol', folder, word('yes'))).rejects.toThrow('not in the vocabulary: wibble');
 		await expect(run('--enrol', join(folder, 'none'), word('yes'))).rejects.toThrow('there is no such folder');
+	});
+	it('C7: --operator-only passes over a neighbour’s words, but for “stop”, and needs takes that tell a voice', async () => {
+		const folder = await mkdtemp(join(tmpdir(), 'handrail-'));
+		for (const name of ['next', 'four', 'no']) {
+			await mkdir(join(folder, name));
+			for (const take of ['1', '2', '3']) await writeFile(join(folder, name, `${take}.wav`), await readFile(word(name)));
+		}
+		const files = ['next', 'neighbour-next', 'neighbour-stop'].map(word);
+		const asked = ['--json', '--among', 'next,stop', '--enrol', folder];
+		expect(heard((await run(...asked, ...files)).lines)).toEqual(['next', 'next', 'stop']);
+		expect(heard((await run(...asked, '--operator-only', ...files)).lines)).toEqual(['next', 'stop']);
+		await rm(join(folder, 'four'), { recursive: true });
+		await expect(run(...asked, '--operator-only', ...files)).rejects.toThrow('--operator-only: 6 takes tell whose voice it is; expected at least 9');
+		await expect(run('--operator-only', ...files)).rejects.toThrow('--operator-only needs the operator');
 	});
 	it('C2: what is no such file is a sentence that names it, before anything is written', async () => {
 		const folder = await mkdtemp(join(tmpdir(), 'handrail-'));

@@ -6,24 +6,29 @@ import type { EnrolledWord, Take } from '$lib/voice/enrolment';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
 import { SpeechFeatures } from '$lib/voice/features/speech-features';
 import { Listener } from '$lib/voice/listener';
-import { EARS_LIST, loadModel, type EarsModel } from '$lib/voice/model';
+import { EARS_LIST, loadModel } from '$lib/voice/model';
+import type { Eigenvoices } from '$lib/voice/operator/eigenvoices';
+import { OperatorCheck } from '$lib/voice/operator/operator-check';
+import { type LoadedVoices, loadVoices } from '$lib/voice/operator/voices';
 import { resample } from '$lib/voice/resample';
 import { STEP_SAMPLES } from '$lib/voice/stages';
 import { takeIn } from '$lib/voice/take';
 import { readWav, type Sound, UnreadableSound } from '$lib/voice/wav';
 import { BadUse, type Command, type ExitCode, type Io } from './command';
 
-const usage = `usage: handrail hear [--among W,W…] [--enrol FOLDER] [--json] WAV…
+const usage = `usage: handrail hear [--among W,W…] [--enrol FOLDER [--operator-only]] [--json] WAV…
 Prints one line for each word decided on: file, milliseconds from its start to the decision, the word, confidence (0 to 1).
 Prints nothing where nothing is decided. Each file is followed by one second of silence.
   --among W,W…    only these words of the vocabulary may be decided on (case does not matter)
   --enrol FOLDER  takes of one operator's words, as FOLDER/word/*.wav, three or more of each: who says them is heard better
+  --operator-only with --enrol: a word counts only in the voice of the takes, but for "stop", which counts in any
   --json          one JSON object a line
 WAV: 16, 24 or 32-bit whole numbers or 32-bit floats, any rate, mono or more channels.`;
 
 interface Asked {
 	readonly among: readonly string[] | undefined;
 	readonly enrol: string | undefined;
+	readonly only: boolean;
 	readonly json: boolean;
 	readonly files: readonly string[];
 }
@@ -32,12 +37,13 @@ function parse(args: readonly string[]): Asked {
 	const files: string[] = [];
 	let among: string[] | undefined;
 	let enrol: string | undefined;
-	let [json, onlyFiles] = [false, false];
+	let [json, only, onlyFiles] = [false, false, false];
 	for (let i = 0; i < args.length; i++) {
 		const arg = args[i]!;
 		if (onlyFiles || !arg.startsWith('--')) files.push(arg);
 		else if (arg === '--') onlyFiles = true;
 		else if (arg === '--json') json = true;
+		else if (arg === '--operator-only') only = true;
 		else if (arg === '--among' || arg.startsWith('--among=')) {
 			const list = arg === '--among' ? args[++i] : arg.slice('--among='.length);
 			if (!list) throw new BadUse('--among needs words, separated by commas');
@@ -45,10 +51,11 @@ function parse(args: readonly string[]): Asked {
 		} else if (arg === '--enrol' || arg.startsWith('--enrol=')) {
 			enrol = arg === '--enrol' ? args[++i] : arg.slice('--enrol='.length);
 			if (!enrol) throw new BadUse('--enrol needs a folder of takes: FOLDER/word/*.wav');
-		} else throw new BadUse(`unknown option ${arg}; expected --among, --enrol or --json\n${usage}`);
+		} else throw new BadUse(`unknown option ${arg}; expected --among, --enrol, --operator-only or --json\n${usage}`);
 	}
 	if (files.length === 0) throw new BadUse(`expected one or more WAV files\n${usage}`);
-	return { among, enrol, json, files };
+	if (only && enrol === undefined) throw new BadUse('--operator-only needs the operator: --enrol FOLDER with takes, FOLDER/word/*.wav');
+	return { among, enrol, only, json, files };
 }
 
 /** The vocabulary's own spelling of the words asked for. */
@@ -74,19 +81,19 @@ async function readSound(file: string): Promise<Sound> {
 	}
 }
 
-/** The recogniser's files: of the built app, or (where only the command line was built) of the source tree. */
-async function model(): Promise<EarsModel> {
+/** Reads the recogniser's files: of the built app, or (where only the command line was built) of the source tree. */
+async function modelFiles(): Promise<(name: string) => Promise<Uint8Array>> {
 	const here = dirname(fileURLToPath(import.meta.url));
 	const folders = [join(here, '../app/client/voice'), join(here, '../../static/voice')];
 	for (const folder of folders) {
 		const found = await readFile(join(folder, EARS_LIST)).then(() => true, () => false);
-		if (found) return loadModel((name) => readFile(join(folder, name)));
+		if (found) return (name) => readFile(join(folder, name));
 	}
 	throw new BadUse(`the recogniser's files are missing: expected ${EARS_LIST} in ${folders.join(' or ')}`);
 }
 
 /** An operator's takes: each folder is named as a word of the vocabulary, its WAV files are the takes. */
-async function takesIn(folder: string, features: SpeechFeatures, vocabulary: readonly string[]): Promise<EnrolledWord[]> {
+async function takesIn(folder: string, features: SpeechFeatures, vocabulary: readonly string[], eigenvoices?: Eigenvoices): Promise<EnrolledWord[]> {
 	const entries = await readdir(folder, { withFileTypes: true }).catch((fault: NodeJS.ErrnoException) => {
 		throw new BadUse(`${folder} cannot be read: ${fault.code === 'ENOENT' ? 'there is no such folder' : (fault.code ?? fault.message)}`);
 	});
@@ -99,7 +106,7 @@ async function takesIn(folder: string, features: SpeechFeatures, vocabulary: rea
 			const takes: Take[] = [];
 			for (const file of files) {
 				const { samples, sampleRate } = await readSound(join(folder, names[i]!, file));
-				takes.push(takeIn(features, resample(samples, sampleRate, SAMPLE_RATE)));
+				takes.push(takeIn(features, resample(samples, sampleRate, SAMPLE_RATE), eigenvoices));
 			}
 			return { word, takes };
 		})
@@ -120,15 +127,31 @@ function hearFile(listener: Listener, file: string, sound: Float32Array, json: b
 	}
 }
 
+/** Throws BadUse where the takes tell too little of the voice. */
+function checkOf({ eigenvoices, weighing }: LoadedVoices, words: readonly EnrolledWord[]): OperatorCheck {
+	try {
+		return new OperatorCheck(eigenvoices, weighing, words);
+	} catch (fault) {
+		if (!(fault instanceof RangeError)) throw fault;
+		throw new BadUse(`--operator-only: ${fault.message}`);
+	}
+}
+
 export const hear: Command = {
 	purpose: 'tells what the ears hear in recordings',
 	usage,
 	async run(args, io): Promise<ExitCode> {
 		const asked = parse(args);
-		const ears = await model();
+		const read = await modelFiles();
+		const ears = await loadModel(read);
 		const listener = new Listener(ears);
 		listener.setOpen(openWords(asked.among, ears.words));
-		if (asked.enrol !== undefined) listener.enrol(await takesIn(asked.enrol, new SpeechFeatures(ears.embedding), ears.words));
+		if (asked.enrol !== undefined) {
+			const voices = asked.only ? await loadVoices(read) : undefined;
+			const words = await takesIn(asked.enrol, new SpeechFeatures(ears.embedding), ears.words, voices?.eigenvoices);
+			listener.enrol(words);
+			if (voices) listener.listenOnlyTo(checkOf(voices, words));
+		}
 		// all are looked at first, so that a bad one is told before anything is written
 		for (const file of asked.files) await readSound(file);
 		for (const file of asked.files) {

@@ -11,6 +11,7 @@ import type { Enrolment } from '$lib/voice/enrolment';
 import { SpeechFeatures } from '$lib/voice/features/speech-features';
 import { loadModel } from '$lib/voice/model';
 import { takeIn } from '$lib/voice/take';
+import { loadVoices } from '$lib/voice/operator/voices';
 import { readWav } from '$lib/voice/wav';
 
 /** One engine with a hand on its world: `say` has a person say a word, `lose` takes the microphone away. */
@@ -170,6 +171,31 @@ describe("the project's own", () => {
 		expect(await bench.ears.enrol(null)).toBe('unused');
 		await bench.say('trouble');
 		expect(seen.words()).toEqual(['next']);
+	});
+	it('E16. where only the operator counts, a neighbour’s word is told as foreign and “stop” as anybody’s; where that can’t be, it says so', async () => {
+		let missing = true;
+		const bench = ownBench((file) => (missing && file === 'voices.f16' ? Promise.reject(new Error('gone')) : shipped(file)));
+		const seen = watched(bench);
+		const [{ takesOf, embedding }, { eigenvoices }] = await Promise.all([loadModel(shipped), loadVoices(shipped)]);
+		const words = await Promise.all(['next', 'four', 'no'].map(async (word) => {
+			const one = await sound(word);
+			return { word, takes: [1, 0.9, 1.1].map((gain) => takeIn(new SpeechFeatures(embedding), one.map((x) => gain * x), eigenvoices)) };
+		}));
+		const enrolment: Enrolment = { person: 'Ada Invented', model: takesOf, changedAt: '2026-05-04T08:00:00Z', words, operatorOnly: true };
+		bench.ears.setVocabulary(['next', 'yes', 'stop']);
+		expect(await bench.ears.enrol(enrolment)).toBe('used');
+		missing = false;
+		expect(await bench.ears.enrol(enrolment)).toBe('only');
+		await bench.ears.start();
+		for (const word of ['next', 'neighbour-next', 'neighbour-stop']) await bench.say(word);
+		expect(seen.heard.map(({ alternatives, foreign }) => [alternatives[0]!.transcript, foreign ?? false])).toEqual([['next', false], ['next', true], ['stop', false]]);
+		const { operatorOnly: _, ...anyones } = enrolment;
+		expect(await bench.ears.enrol(anyones)).toBe('used');
+		await bench.say('neighbour-next');
+		expect(seen.heard.at(-1)).not.toHaveProperty('foreign');
+		expect(await bench.ears.enrol({ ...enrolment, words: words.slice(1) })).toBe('used');
+		// asked twice before the first answer came
+		expect(await Promise.all([bench.ears.enrol(anyones), bench.ears.enrol(enrolment), bench.ears.enrol(anyones)])).toEqual(['used', 'only', 'used']);
 	});
 	it.each([['denied', 'not-allowed'], ['missing', 'audio-capture'], ['broken', 'audio-capture']] as const)('E8. a microphone that is %s is told as %s', async (reason, error) => {
 		const bench = ownBench(shipped, new MicrophoneFault(reason, 'why'));

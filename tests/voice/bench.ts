@@ -8,6 +8,8 @@ import type { Weighing } from '$lib/voice/decoder';
 import { readPosteriors, type Posteriors } from './bench/cache';
 import { decisionsOf, spikesOf, type Decided } from './bench/decide';
 import { enrolledFigures } from './bench/enrolled';
+import { allSaid, hearAll } from './bench/operator';
+import { operatorRows } from './bench/operator-rows';
 import { ownWordsFigures } from './bench/own-words';
 import { editDistance } from './bench/edit-distance';
 import { PLAIN_STEP, QUESTION, READING } from './bench/gates';
@@ -17,9 +19,10 @@ import { CONDITIONS, type Condition } from './bench/trials';
 import { COMMANDS_RECORDED, fitWeighing } from './bench/weigh';
 import { hearWhatIsMissing, SHARDS } from './bench/hear-missing';
 import { inParallel, shards } from './parallel';
-import { cacheFolder } from './paths';
+import { cacheFolder, dataFolder } from './paths';
 import { FOLDS } from './recordings';
 import { DIGITS } from './vocabulary';
+import { eigenvoicesWithout } from './voices/learn';
 
 const at = (...parts: string[]) => join(cacheFolder(), ...parts);
 
@@ -126,6 +129,8 @@ for (const condition of CONDITIONS) {
 const ownLate = own.results.flatMap(({ condition, afterMs }) => (condition === 'clean' && afterMs !== undefined ? [afterMs] : [])).sort((a, b) => a - b);
 line('own words, decision after the end of the word, clean', `p50 ${ownLate[ownLate.length >> 1]!.toFixed(0)} ms, p90 ${ownLate[Math.floor(ownLate.length * 0.9)]!.toFixed(0)} ms (n = ${ownLate.length}, 3 speakers)`);
 line("own words told in other people's talk", `${own.toldInTalk} in ${(own.talkHours * 60).toFixed(0)} min, at most ${(mostOf(own.toldInTalk) / own.talkHours).toFixed(1)} an hour`);
+const voices = hearAll(dataFolder());
+for (const { name, share } of operatorRows(allSaid(voices, eigenvoicesWithout([], voices.learned)))) line(`listen to this operator only, ${name}`, percent(share));
 const late = hear(words('fsdd', 'clean', DIGITS), READING)
 	.flatMap(({ trial, told }) => told.filter(({ word }) => word === trial.word).map(({ step }) => (step + 1) * 80 - trial.endS! * 1000))
 	.sort((a, b) => a - b);

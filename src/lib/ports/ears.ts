@@ -9,8 +9,11 @@ export interface Ears {
 	available(): Promise<'available' | 'missing' | 'denied'>;
 	/** Words to open from now on; an engine may ignore it and hear everything. */
 	setVocabulary(words: readonly string[]): void;
-	/** An operator's own words from now on; null: anyone's. `older`: made by another network, to be said again. An engine that can't use them says `unused`. */
-	enrol(enrolment: Enrolment | null): Promise<'used' | 'older' | 'unused'>;
+	/**
+	 * An operator's own words from now on; null: anyone's. `only`: as the enrolment asks, nobody else's count, but for "stop". `older`: made by another
+	 * network, to be said again. An engine that can't use them says `unused`.
+	 */
+	enrol(enrolment: Enrolment | null): Promise<'used' | 'only' | 'older' | 'unused'>;
 	start(): Promise<void>;
 	stop(): void;
 	/** One handler each; set before start. */
@@ -27,6 +30,8 @@ export interface Heard {
 	readonly isFinal: boolean;
 	/** The engine itself would not decide: `alternatives` are what it may have been. */
 	readonly unsure?: boolean;
+	/** Somebody else said it, while only the operator counts. */
+	readonly foreign?: boolean;
 }
 
 /** `error` uses the W3C codes. */

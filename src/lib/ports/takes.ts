@@ -21,6 +21,8 @@ export interface RoomLevel {
 export interface Takes {
 	/** The mark of the network that makes the takes (Enrolment.model); null where it can't work, and `onerror` said why. */
 	mark(): Promise<string | null>;
+	/** The mark of what tells the takes' voices (TakeVoice.of); null where that can't be used. */
+	voices(): Promise<string | null>;
 	/** Opens the microphone; the same mark, or null where there is no sound, and `onerror` said why. */
 	start(): Promise<string | null>;
 	stop(): void;

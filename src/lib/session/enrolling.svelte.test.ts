@@ -3,23 +3,27 @@ import { memoryEnrolments } from '$lib/adapters/enrolments/memory-enrolments';
 import type { TakeHeard, Takes } from '$lib/ports/takes';
 import type { Enrolment, Take } from '$lib/voice/enrolment';
 import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
+import { TAKE_VOICE_NUMBERS } from '$lib/voice/operator/take-voice';
 import { createEnrolling } from './enrolling.svelte';
+import { toEnrolmentFile } from './enrolment-file';
 import { openTogether } from './enrolment-plan';
 
 const MARK = 'ab'.repeat(32);
+const VOICES = 'ef'.repeat(32);
 
 /** A take of an invented word: a direction of its own, a little off by `nth`. */
 function take(word: number, nth = 0): Take {
 	const numbers = Float32Array.from({ length: 6 * EMBEDDING_SIZE }, (_, i) => 400 * Math.cos(i * (word + 1) * 0.37) + nth * Math.sin(i));
-	return { clean: numbers, noisy: numbers };
+	return { clean: numbers, noisy: numbers, voice: { of: VOICES, evidence: new Float32Array(TAKE_VOICE_NUMBERS), levelDb: -20, pitch: 7 } };
 }
 
-function bench({ kept, mark = MARK }: { kept?: Enrolment; mark?: string | null } = {}) {
+function bench({ kept, mark = MARK, voices = VOICES }: { kept?: Enrolment; mark?: string | null; voices?: string | null } = {}) {
 	const takes: Takes = {
 		onlevel: null,
 		ontake: null,
 		onerror: null,
 		mark: () => Promise.resolve(mark),
+		voices: () => Promise.resolve(voices),
 		start: () => Promise.resolve(mark),
 		stop: () => undefined
 	};
@@ -28,7 +32,7 @@ function bench({ kept, mark = MARK }: { kept?: Enrolment; mark?: string | null }
 	const say = (word: number, nth = 0) => takes.ontake!({ verdict: 'good', heard: [{ word: 'four', confidence: 0.9 }], take: take(word, nth) });
 	const hear = (heard: TakeHeard) => takes.ontake!(heard);
 	const saved = async () => (await enrolments.load('Ada'))?.words.map(({ word, takes: all }) => `${word} ${all.length}`);
-	return { enrolling, takes, say, hear, saved };
+	return { enrolling, enrolments, takes, say, hear, saved };
 }
 const settled = () => new Promise((resolve) => setTimeout(resolve, 0));
 
@@ -137,5 +141,60 @@ describe('E11 an operator says the words', () => {
 		};
 		await enrolling.begin(['next']);
 		expect([enrolling.problem, enrolling.asked]).toEqual(['not-allowed', null]);
+	});
+});
+
+describe('E16 only the operator’s words are to count', () => {
+	const words = (count: number, change: (one: Take) => Take = (one) => one): Enrolment => ({
+		person: 'Ada', model: MARK, changedAt: '2026-01-01T08:00:00.000+01:00',
+		words: ['next', 'stop', 'yes', 'no'].slice(0, count).map((word, i) => ({ word, takes: [change(take(i)), change(take(i)), change(take(i))] }))
+	});
+	const withoutVoice = ({ clean, noisy }: Take): Take => ({ clean, noisy });
+	const ofOtherVoices = (one: Take): Take => ({ ...one, voice: { ...one.voice!, of: 'cd'.repeat(32) } });
+
+	it('can be chosen once the takes tell enough of the voice; what is missing is told', async () => {
+		const can = async (given: Parameters<typeof bench>[0]) => {
+			const { enrolling } = bench(given);
+			expect(enrolling.canBeOnly).toBeNull();
+			await settled();
+			return enrolling.canBeOnly;
+		};
+		expect(await can({ kept: words(3) })).toBe('yes');
+		expect(await can({ kept: words(2) })).toBe('more');
+		expect(await can({})).toBe('more');
+		expect(await can({ kept: words(4, withoutVoice) })).toBe('again');
+		expect(await can({ kept: words(4, ofOtherVoices) })).toBe('again');
+		expect(await can({ kept: words(3), voices: null })).toBe('unable');
+	});
+	it('is off, is kept, outlives new words, and can be taken back', async () => {
+		const { enrolling, enrolments, say } = bench({ kept: words(3) });
+		await settled();
+		const kept = async () => (await enrolments.load('Ada'))?.operatorOnly;
+		expect(enrolling.operatorOnly).toBe(false);
+		enrolling.listenOnly(true);
+		await settled();
+		expect([enrolling.operatorOnly, await kept()]).toEqual([true, true]);
+		await enrolling.begin(['no']);
+		for (let nth = 0; nth < 3; nth++) say(9, nth);
+		await settled();
+		expect([enrolling.words.length, await kept()]).toEqual([4, true]);
+		enrolling.listenOnly(false);
+		await settled();
+		expect([enrolling.operatorOnly, await kept()]).toEqual([false, undefined]);
+	});
+	it('is not brought in from a file: another device has another microphone', async () => {
+		const { enrolling } = bench({ kept: { ...words(3), operatorOnly: true } });
+		await settled();
+		const file = new TextEncoder().encode(toEnrolmentFile(enrolling.enrolment!)).buffer;
+		enrolling.bring(file);
+		expect([enrolling.operatorOnly, enrolling.canBeOnly]).toEqual([false, 'yes']);
+		enrolling.undo();
+		expect(enrolling.operatorOnly).toBe(true);
+	});
+	it('does nothing where no word is kept', async () => {
+		const { enrolling, enrolments } = bench();
+		enrolling.listenOnly(true);
+		await settled();
+		expect([enrolling.operatorOnly, await enrolments.load('Ada')]).toEqual([false, undefined]);
 	});
 });

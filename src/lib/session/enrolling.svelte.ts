@@ -4,6 +4,7 @@ import type { Enrolments } from '$lib/ports/enrolments';
 import type { Takes } from '$lib/ports/takes';
 import { type EnrolledWord, type Enrolment, isKnown, type Take, TAKES } from '$lib/voice/enrolment';
 import { isLike, tooAlike } from '$lib/voice/likeness';
+import { LEAST_TAKES, tellsVoice } from '$lib/voice/operator/operator-check';
 import type { TakeVerdict } from '$lib/voice/word-ends';
 import { openTogether } from './enrolment-plan';
 import { fromEnrolmentFile } from './enrolment-file';
@@ -55,6 +56,13 @@ export interface Enrolling {
 	/** Something could not be kept, as a sentence. */
 	readonly fault: string | null;
 	readonly canUndo: boolean;
+	/** Only this operator's words are to count. */
+	readonly operatorOnly: boolean;
+	/**
+	 * Whether the takes tell enough of the voice for that: `more` takes are needed; `again`: there are enough, said before voices were told; `unable`:
+	 * the device can't tell voices. Null: not known yet.
+	 */
+	readonly canBeOnly: 'yes' | 'more' | 'again' | 'unable' | null;
 	/** Asks for every word of the list that is not known yet, in its order. */
 	begin(words: readonly string[]): Promise<void>;
 	/** One word anew, or another one for the same command. */
@@ -69,6 +77,8 @@ export interface Enrolling {
 	remove(word: EnrolledWord): void;
 	removeAll(): void;
 	undo(): void;
+	/** Whose words count from the next listening on. Does nothing where no word is kept. */
+	listenOnly(only: boolean): void;
 	/** Throws RangeError with a sentence where the file is not one. */
 	bring(bytes: ArrayBuffer): void;
 }
@@ -87,6 +97,8 @@ export function createEnrolling({ takes, enrolments, clock, person, kept }: Enro
 	let enrolment = $state.raw<Enrolment | null>(kept ?? null);
 	let before = $state.raw<{ readonly enrolment: Enrolment | null } | null>(null);
 	let model = $state.raw<string | null>(null);
+	/** What tells voices; undefined: not known yet. */
+	let voices = $state.raw<string | null | undefined>(undefined);
 	let round = $state.raw<readonly { readonly word: string; readonly said?: string }[]>([]);
 	let place = $state(0);
 	let said = $state.raw<readonly Take[]>([]);
@@ -104,6 +116,13 @@ export function createEnrolling({ takes, enrolments, clock, person, kept }: Enro
 		return listening && now ? { ...now, takes: said } : null;
 	});
 
+	const canBeOnly = $derived.by<Enrolling['canBeOnly']>(() => {
+		if (voices === undefined) return null;
+		if (voices === null) return 'unable';
+		if (tellsVoice(words, voices)) return 'yes';
+		return words.reduce((sum, { takes: all }) => sum + all.length, 0) < LEAST_TAKES ? 'more' : 'again';
+	});
+
 	/** Saves follow one another, so that the last one stays. */
 	let saving = Promise.resolve();
 	function keep(next: Enrolment | null): void {
@@ -115,7 +134,9 @@ export function createEnrolling({ takes, enrolments, clock, person, kept }: Enro
 				(thrown: unknown) => void (fault = thrown instanceof Error ? thrown.message : String(thrown))
 			);
 	}
-	const withWords = (changed: readonly EnrolledWord[], of: string): Enrolment => ({ person, model: of, changedAt: clock.now().at, words: changed });
+	const withWords = (changed: readonly EnrolledWord[], of: string): Enrolment => ({
+		person, model: of, changedAt: clock.now().at, words: changed, ...(enrolment?.operatorOnly ? { operatorOnly: true } : {})
+	});
 
 	/** Puts a word in the place of the same one. What was said to another network is of no use beside it. */
 	function put(word: EnrolledWord): void {
@@ -161,6 +182,7 @@ export function createEnrolling({ takes, enrolments, clock, person, kept }: Enro
 			listening = false;
 		};
 		void takes.mark().then((mark) => (model = mark));
+		void takes.voices().then((mark) => (voices = mark));
 	} else problem = 'service-not-allowed';
 
 	async function listen(): Promise<void> {
@@ -226,6 +248,12 @@ export function createEnrolling({ takes, enrolments, clock, person, kept }: Enro
 		get canUndo() {
 			return before !== null;
 		},
+		get operatorOnly() {
+			return enrolment?.operatorOnly ?? false;
+		},
+		get canBeOnly() {
+			return canBeOnly;
+		},
 		begin: (list) => ask(list.filter((word) => !words.some((one) => one.word === word && isKnown(one)) || (model !== null && enrolment?.model !== model)).map((word) => ({ word }))),
 		say: (word, name) => ask([{ word, ...(name ? { said: name } : {}) }]),
 		skip: nextWord,
@@ -255,6 +283,11 @@ export function createEnrolling({ takes, enrolments, clock, person, kept }: Enro
 		undo() {
 			if (before) keep(before.enrolment);
 			before = null;
+		},
+		listenOnly(only) {
+			if (!enrolment) return;
+			const { operatorOnly: _, ...rest } = enrolment;
+			keep({ ...rest, changedAt: clock.now().at, ...(only ? { operatorOnly: true } : {}) });
 		},
 		bring(bytes) {
 			const brought = fromEnrolmentFile(bytes);

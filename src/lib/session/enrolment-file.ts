@@ -2,6 +2,7 @@ import { fromBase64url, toBase64url } from '$lib/record/base64url';
 import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
 import type { EnrolledWord, Enrolment, Take } from '$lib/voice/enrolment';
 import { fromHalf, toHalf } from '$lib/voice/half';
+import { TAKE_VOICE_NUMBERS, type TakeVoice } from '$lib/voice/operator/take-voice';
 import { ALL_WORDS } from './enrolment-plan';
 
 /** One operator's words as a JSON file: vectors in half precision, no sound. */
@@ -19,8 +20,11 @@ const coded = (numbers: ArrayLike<number>): string => {
 	return toBase64url(new Uint8Array(halves.buffer, halves.byteOffset, halves.byteLength));
 };
 
+const sides = ({ clean, noisy, voice }: Take) => [coded(clean), coded(noisy), ...(voice ? [{ of: voice.of, evidence: coded(voice.evidence), levelDb: voice.levelDb, pitch: voice.pitch }] : [])];
+
+/** Whose words count is this device's affair, like its microphone, and stays here. */
 export const toEnrolmentFile = ({ person, model, changedAt, words }: Enrolment): string =>
-	JSON.stringify({ format: FORMAT, version: VERSION, person, model, changedAt, words: words.map(({ takes, ...word }) => ({ ...word, takes: takes.map(({ clean, noisy }) => [coded(clean), coded(noisy)]) })) }) + '\n';
+	JSON.stringify({ format: FORMAT, version: VERSION, person, model, changedAt, words: words.map(({ takes, ...word }) => ({ ...word, takes: takes.map(sides) })) }) + '\n';
 
 export const enrolmentFileName = (person: string): string => `${person.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '').toLowerCase() || 'words'}.words.json`;
 
@@ -40,19 +44,36 @@ function text(value: unknown, where: string, pattern?: RegExp): string {
 	return value;
 }
 
-function numbers(value: unknown, where: string): Float32Array {
+/** Vectors of so many numbers, at most so many of them. */
+function numbers(value: unknown, where: string, size = EMBEDDING_SIZE, most = MOST_STEPS): Float32Array {
 	const bytes = typeof value === 'string' ? fromBase64url(value) : null;
-	if (!bytes || bytes.length === 0 || bytes.length % (2 * EMBEDDING_SIZE) !== 0) throw new RangeError(`${where} is damaged: expected vectors of ${EMBEDDING_SIZE} numbers`);
-	if (bytes.length > 2 * EMBEDDING_SIZE * MOST_STEPS) throw new RangeError(`${where} is longer than any word`);
+	if (!bytes || bytes.length === 0 || bytes.length % (2 * size) !== 0) throw new RangeError(`${where} is damaged: expected vectors of ${size} numbers`);
+	if (bytes.length > 2 * size * most) throw new RangeError(`${where} is longer than any word`);
 	const made = fromHalf(new Uint16Array(new Uint8Array(bytes).buffer));
 	if (made.some((x) => !Number.isFinite(x))) throw new RangeError(`${where} holds what is no number`);
 	return made;
 }
 
 function take(value: unknown, where: string): Take {
-	const sides = list(value, `${where},`, 2);
-	if (sides.length !== 2) throw new RangeError(`${where} has ${sides.length} sides; expected 2`);
-	return { clean: numbers(sides[0], `${where}, clean,`), noisy: numbers(sides[1], `${where}, in noise,`) };
+	const all = list(value, `${where},`, 3);
+	if (all.length < 2) throw new RangeError(`${where} has ${all.length} sides; expected 2, and what it tells of the voice`);
+	const told = all[2] === undefined ? {} : { voice: voice(all[2], `${where}, voice`) };
+	return { clean: numbers(all[0], `${where}, clean,`), noisy: numbers(all[1], `${where}, in noise,`), ...told };
+}
+
+function voice(value: unknown, where: string): TakeVoice {
+	const one = thing(value, where);
+	const number = (name: string, least: number, most: number): number => {
+		const given = one[name];
+		if (typeof given !== 'number' || !(given >= least && given <= most)) throw new RangeError(`${where}, ${name}, is not what it should be: expected a number from ${least} to ${most}`);
+		return given;
+	};
+	return {
+		of: text(one['of'], `${where}, mark,`, /^[0-9a-f]{64}$/),
+		evidence: numbers(one['evidence'], `${where}, evidence,`, TAKE_VOICE_NUMBERS, 1),
+		levelDb: number('levelDb', -120, 20),
+		pitch: one['pitch'] === null ? null : number('pitch', 0, 14)
+	};
 }
 
 function word(value: unknown, where: string): EnrolledWord {

@@ -7,6 +7,7 @@ import { EARCONS, type Tone } from '$lib/adapters/webaudio/earcons';
 import type { Ears, Heard } from '$lib/ports/ears';
 import type { Mouth } from '$lib/ports/mouth';
 import { COMMANDS } from '$lib/run/commands';
+import type { Enrolment } from '$lib/voice/enrolment';
 import { readWav } from '$lib/voice/wav';
 import { createListening } from './listening.svelte';
 
@@ -138,4 +139,34 @@ it('E3. “listening” is said from when it hears, and no more once the guide w
 	opened();
 	await hearing;
 	expect(listening.listening).toBe(false);
+});
+
+it('E16. what somebody else said does nothing and is told as that; not surely heard, it is not even told; whether only one counts is told', async () => {
+	const ears = scriptedEars();
+	let enrolled: Awaited<ReturnType<Ears['enrol']>> = 'only';
+	ears.enrol = () => Promise.resolve(enrolled);
+	const kept: Enrolment = { person: 'Ada', model: 'ab'.repeat(32), changedAt: '2026-05-04T08:00:00Z', words: [], operatorOnly: true };
+	const told: string[] = [];
+	const listening = createListening({ ears: () => ears, mouth: quietMouth(), enrolment: () => Promise.resolve(kept), onheard: ({ words }) => Boolean(told.push(words)) });
+	await listening.hear();
+	expect(listening.voice).toBe('only');
+	for (let i = 0; i < 10; i++) ears.onlevel?.(0.1);
+	const hear = (unsure: boolean, transcript: string) => ears.onresult?.({ isFinal: true, unsure, foreign: true, alternatives: [{ transcript, confidence: 0.9 }, { transcript: 'no', confidence: 0.05 }] });
+	for (let i = 0; i < 3; i++) hear(true, 'yes');
+	expect([listening.heard, listening.choices]).toEqual([null, null]);
+	hear(false, 'next');
+	expect([told, listening.heard]).toEqual([[], { words: 'next', confidence: 0.9, sure: false, foreign: true }]);
+	ears.say('next');
+	expect([told, listening.heard?.foreign]).toEqual([['next'], undefined]);
+	// the line goes away by itself, what was the operator's stays
+	for (let i = 0; i < 200; i++) ears.onlevel?.(0.1);
+	expect(listening.heard?.words).toBe('next');
+	hear(false, 'yes');
+	for (let i = 0; i < 90; i++) ears.onlevel?.(0.1);
+	expect(listening.heard?.words).toBe('yes');
+	for (let i = 0; i < 20; i++) ears.onlevel?.(0.1);
+	expect(listening.heard).toBeNull();
+	enrolled = 'used';
+	await listening.hear();
+	expect(listening.voice).toBe('everyone');
 });

@@ -6,13 +6,17 @@ import type { Enrolment } from '$lib/voice/enrolment';
 export interface Listening {
 	readonly listening: boolean;
 	readonly level: number;
-	readonly heard: { readonly words: string; readonly sure: boolean; readonly confidence: number } | null;
+	/** `foreign`: somebody else said it, while only the operator counts. */
+	readonly heard: { readonly words: string; readonly sure: boolean; readonly confidence: number; readonly foreign?: boolean } | null;
 	/** After two unsure hearings in a row: which of the two was said? Answered by saying it again, or by `choose`. */
 	readonly choices: readonly string[] | null;
 	/** Why nothing is heard: said plainly, all else goes on. */
 	readonly problem: EarsError['error'] | 'missing' | null;
-	/** Whether the operator's own words are heard by; `older`: they were said to another network; `unread`: the device could not read them. */
-	readonly voice: 'used' | 'older' | 'unused' | 'unread';
+	/**
+	 * Whether the operator's own words are heard by; `only`: and nobody else's; `everyone`: that was asked for, and can't be; `older`: they were said to
+	 * another network; `unread`: the device could not read them.
+	 */
+	readonly voice: 'used' | 'only' | 'everyone' | 'older' | 'unused' | 'unread';
 	hear(): Promise<void>;
 	deafen(): void;
 	setVocabulary(words: readonly string[]): void;
@@ -34,6 +38,8 @@ const SURE = 0.5;
 const UNSURE_LIMIT = 2;
 /** Reports of level (one each 80 ms) after the guide's last sound in which nothing counts: its tail is decided on that late. */
 const QUIET_REPORTS = 6;
+/** Reports of level that somebody else's word is shown for (8 s): time to say it again if it was the operator's. */
+const FOREIGN_REPORTS = 100;
 
 export function createListening({ ears, mouth, enrolment, onheard }: ListeningNeeds): Listening {
 	let on = $state(false);
@@ -47,11 +53,19 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 	let turn = 0;
 	let unsureInRow = 0;
 	let quietReports = QUIET_REPORTS;
+	let foreignReports = 0;
 
 	function take(words: string, confidence: number): void {
 		unsureInRow = 0;
 		choices = null;
 		heard = { words, confidence, sure: onheard({ words, confidence }) };
+	}
+
+	/** Nothing follows but a line: an operator who was taken for somebody else says it again. */
+	function pass({ transcript, confidence }: { transcript: string; confidence: number }, unsure: boolean): void {
+		if (unsure) return;
+		heard = { words: transcript, confidence, sure: false, foreign: true };
+		foreignReports = 0;
 	}
 
 	function doubt(alternatives: readonly { transcript: string; confidence: number }[]): void {
@@ -77,6 +91,7 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 		current.onlevel = (now) => {
 			level = now;
 			quietReports = mouth.sounding ? 0 : quietReports + 1;
+			if (heard?.foreign && ++foreignReports > FOREIGN_REPORTS) heard = null;
 		};
 		current.onend = end;
 		current.onerror = ({ error }) => {
@@ -87,13 +102,16 @@ export function createListening({ ears, mouth, enrolment, onheard }: ListeningNe
 			const best = result.alternatives[0];
 			// the guide's own voice is no command
 			if (!best || !result.isFinal || mouth.sounding || quietReports < QUIET_REPORTS) return;
-			if (result.unsure ?? best.confidence < SURE) doubt(result.alternatives);
+			if (result.foreign) pass(best, result.unsure ?? false);
+			else if (result.unsure ?? best.confidence < SURE) doubt(result.alternatives);
 			else take(best.transcript, best.confidence);
 		};
 		problem = null;
 		quietReports = QUIET_REPORTS;
 		try {
-			voice = await current.enrol((await enrolment()) ?? null);
+			const kept = (await enrolment()) ?? null;
+			const used = await current.enrol(kept);
+			voice = kept?.operatorOnly && used === 'used' ? 'everyone' : used;
 		} catch {
 			// told on the screen; anyone's words are heard all the same
 			voice = 'unread';

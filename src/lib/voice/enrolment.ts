@@ -3,10 +3,14 @@
  * word, in any language: the takes are compared with what is heard (take-matcher.ts), the head need not know them.
  */
 
+import type { TakeVoice } from './operator/take-voice';
+
 /** One time a word was said: its vectors one after another, as recorded and once more with noise mixed in, so that a noisy room is met too. */
 export interface Take {
 	readonly clean: ArrayLike<number>;
 	readonly noisy: ArrayLike<number>;
+	/** What it tells of who said it; takes that were made before this was kept have none. */
+	readonly voice?: TakeVoice;
 }
 
 export interface EnrolledWord {
@@ -25,6 +29,8 @@ export interface Enrolment {
 	/** RFC 3339. */
 	readonly changedAt: string;
 	readonly words: readonly EnrolledWord[];
+	/** Listen to this operator only, on this device. Off unless asked for. */
+	readonly operatorOnly?: boolean;
 }
 
 /** Takes of a word that make it known. */

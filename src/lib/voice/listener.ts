@@ -3,8 +3,9 @@ import { Judge, SpikeFinder, type Spike } from './decoder';
 import { DoubleHearing } from './double-hearing';
 import { type EnrolledWord, isKnown } from './enrolment';
 import type { EarsModel } from './model';
+import type { OperatorCheck } from './operator/operator-check';
 import { type Found, OwnWords } from './own-words';
-import type { Decision, Hears } from './stages';
+import { type Decision, type Hears, STEP_SAMPLES } from './stages';
 
 /** Something said that is not decided on: below the threshold, but not far. Two in a row lead to a question. */
 export interface Unsure {
@@ -14,6 +15,9 @@ export interface Unsure {
 }
 
 export type Hearing = (Decision & { readonly unsure: false }) | Unsure;
+
+/** Counts whoever says it: a held run costs one word, a missed "stop" costs more. */
+const FROM_ANYONE = 'stop';
 
 /** Steps that the head's word waits while an operator's own may be ending, and an own word that is not near enough waits for the head. */
 const WAIT_STEPS = 2;
@@ -31,6 +35,7 @@ export class Listener {
 	#step = -1;
 	#open: ReadonlySet<string>;
 	#own: OwnWords | null = null;
+	#check: OperatorCheck | null = null;
 	/** What one of the two heard, kept back until the other has spoken. */
 	#waiting: Waiting | null = null;
 
@@ -57,6 +62,11 @@ export class Listener {
 		this.#openParts();
 	}
 
+	/** Tells of a word only where the check says that the operator said it, but for "stop"; null: whoever says it. */
+	listenOnlyTo(check: OperatorCheck | null): void {
+		this.#check = check;
+	}
+
 	/** An enrolled operator may say any sound for a word: no spike is passed over before it was compared. */
 	#openParts(): void {
 		this.#own?.setOpen(this.#open);
@@ -69,18 +79,29 @@ export class Listener {
 		this.#finder.reset();
 		this.#judge.reset();
 		this.#own?.reset();
+		this.#check?.reset();
 		this.#waiting = null;
 		this.#step = -1;
 	}
 
-	/** Adds samples at 16 kHz; `take` gets what was heard in them. */
-	push(samples: Float32Array, take: (hearing: Hearing) => void): void {
-		this.#hears.push(samples, ({ vector, logProbabilities }) => {
-			this.#step++;
-			const spike = this.#finder.step(logProbabilities);
-			const hearing = this.#own ? this.#withOperator(this.#own, vector, spike) : spike && this.#byAnyone(spike);
-			if (hearing) take(hearing);
-		});
+	/** Adds samples at 16 kHz; `take` gets what was heard in them, `pass` what somebody else said where only the operator counts. */
+	push(samples: Float32Array, take: (hearing: Hearing) => void, pass?: (hearing: Hearing) => void): void {
+		// a check must hear no further than the word that it is asked about
+		const most = this.#check ? STEP_SAMPLES : samples.length;
+		for (let at = 0; at < samples.length; at += most) {
+			const part = samples.subarray(at, at + most);
+			this.#check?.push(part);
+			this.#hears.push(part, ({ vector, logProbabilities }) => {
+				this.#step++;
+				const spike = this.#finder.step(logProbabilities);
+				const hearing = this.#own ? this.#withOperator(this.#own, vector, spike) : spike && this.#byAnyone(spike);
+				if (hearing) (this.#counts(hearing) ? take : pass)?.(hearing);
+			});
+		}
+	}
+
+	#counts(hearing: Hearing): boolean {
+		return !this.#check || hearing.alternatives[0]?.word === FROM_ANYONE || this.#check.isOperator();
 	}
 
 	/** The operator's own takes go before the head; what one alone is not sure of waits a little for the other. */

@@ -1,6 +1,8 @@
 /** Makes takes: a word's sound in, its vectors out. The sound is let go. */
 import type { Take } from './enrolment';
 import { SAMPLE_RATE } from './features/mel';
+import type { Eigenvoices } from './operator/eigenvoices';
+import { heardVoice, rowsOf, takeVoice, type TakeVoice } from './operator/take-voice';
 import { type Features, STEP_SAMPLES as STEP } from './stages';
 import { WordEndFinder, type WordEnds } from './word-ends';
 
@@ -43,25 +45,57 @@ function vectors(features: Features, sound: Float32Array, from: number, to: numb
 	return Float32Array.from(numbers);
 }
 
-/** The take of a word that lies between `from` and `to` (samples at 16 kHz) of a sound. */
-export function takeOf(features: Features, sound: Float32Array, { from, to }: Pick<WordEnds, 'from' | 'to'>): Take {
-	const begin = from - BEFORE_SAMPLES;
-	const context = new Float32Array(BEFORE_SAMPLES + (to - from) + STEP * (STEPS_AFTER + 1));
-	const first = Math.max(0, begin);
-	context.set(sound.subarray(first, begin + context.length), first - begin);
-	const noise = pinkNoise(context.length);
-	const gain = (rms(context.subarray(BEFORE_SAMPLES, BEFORE_SAMPLES + to - from)) * 10 ** (-NOISE_RATIO_DB / 20)) / rms(noise);
-	const [start, stop] = [BEFORE_SAMPLES, BEFORE_SAMPLES + to - from];
-	return { clean: vectors(features, context, start, stop), noisy: vectors(features, context.map((x, i) => x + gain * noise[i]!), start, stop) };
+interface TakeSounds {
+	readonly clean: Float32Array;
+	readonly noisy: Float32Array;
+	/** Where the word lies in both. */
+	readonly from: number;
+	readonly to: number;
 }
 
-/** The take of a recording that holds one word: where it is loudest, or all of it where nothing stands out. */
-export function takeIn(features: Features, recording: Float32Array): Take {
+/** A word between `from` and `to` (samples at 16 kHz) of a sound, with what the network sees beside it; and the same in noise. */
+function soundsOf(sound: Float32Array, { from, to }: Pick<WordEnds, 'from' | 'to'>): TakeSounds {
+	const begin = from - BEFORE_SAMPLES;
+	const clean = new Float32Array(BEFORE_SAMPLES + (to - from) + STEP * (STEPS_AFTER + 1));
+	const first = Math.max(0, begin);
+	clean.set(sound.subarray(first, begin + clean.length), first - begin);
+	const noise = pinkNoise(clean.length);
+	const gain = (rms(clean.subarray(BEFORE_SAMPLES, BEFORE_SAMPLES + to - from)) * 10 ** (-NOISE_RATIO_DB / 20)) / rms(noise);
+	return { clean, noisy: clean.map((x, i) => x + gain * noise[i]!), from: BEFORE_SAMPLES, to: BEFORE_SAMPLES + to - from };
+}
+
+/** The take of a word that lies between `from` and `to` of a sound; with `eigenvoices`, what it tells of who said it too. */
+export function takeOf(features: Features, sound: Float32Array, ends: Pick<WordEnds, 'from' | 'to'>, eigenvoices?: Eigenvoices): Take {
+	const { clean, noisy, from, to } = soundsOf(sound, ends);
+	const voice = eigenvoices && voiceOf(eigenvoices, clean, noisy);
+	return { clean: vectors(features, clean, from, to), noisy: vectors(features, noisy, from, to), ...(voice ? { voice } : {}) };
+}
+
+/** Undefined where no word stands out. */
+function voiceOf(eigenvoices: Eigenvoices, clean: Float32Array, noisy: Float32Array): TakeVoice | undefined {
+	const [word, inNoise] = [heardVoice(rowsOf(clean)), heardVoice(rowsOf(noisy))];
+	return word && inNoise && takeVoice(eigenvoices, word, inNoise);
+}
+
+/** A recording that holds one word, with silence around it, and where the word is: where it is loudest, or all of it where nothing stands out. */
+function wordIn(recording: Float32Array): { readonly sound: Float32Array; readonly ends: Pick<WordEnds, 'from' | 'to'> } {
 	const lead = SAMPLE_RATE / 2;
 	const sound = new Float32Array(lead + recording.length + lead);
 	sound.set(recording, lead);
 	const found: WordEnds[] = [];
 	new WordEndFinder().push(sound, (word) => found.push(word));
 	const loudest = found.toSorted((a, b) => (b.to - b.from) * 10 ** (b.levelDb / 10) - (a.to - a.from) * 10 ** (a.levelDb / 10))[0];
-	return takeOf(features, sound, loudest ?? { from: lead, to: lead + recording.length });
+	return { sound, ends: loudest ?? { from: lead, to: lead + recording.length } };
+}
+
+/** The sounds that a take of a recording is made from. */
+export function takeSoundsIn(recording: Float32Array): TakeSounds {
+	const { sound, ends } = wordIn(recording);
+	return soundsOf(sound, ends);
+}
+
+/** The take of a recording that holds one word. */
+export function takeIn(features: Features, recording: Float32Array, eigenvoices?: Eigenvoices): Take {
+	const { sound, ends } = wordIn(recording);
+	return takeOf(features, sound, ends, eigenvoices);
 }

@@ -9,10 +9,11 @@ function problemText(problem: NonNullable<Listening['problem']>): string {
 }
 
 /** The ears' state for the line that tells what can be said and what was heard. */
-export const earsView = ({ listening, level, heard, choices, problem }: Listening, canSay: readonly string[]): EarsView => ({
+export const earsView = ({ listening, level, heard, choices, problem, voice }: Listening, canSay: readonly string[]): EarsView => ({
 	listening,
 	canSay,
 	level,
+	...(voice === 'only' ? { only: true as const } : {}),
 	...(heard ? { heard } : {}),
 	...(choices ? { choices } : {}),
 	...(problem ? { problem: problemText(problem) } : {})

@@ -37,7 +37,8 @@ export interface EnrolledFigures {
 }
 
 const takeNumber = ({ path }: Posteriors) => Number(/_(\d+)\.wav$/.exec(path)?.[1]);
-const NOTHING = new Float32Array(0);
+/** Any sound will do: what is heard is replayed. */
+const ANY = new Float32Array(1);
 
 interface Said {
 	readonly word: string;
@@ -58,7 +59,7 @@ class Ear {
 		this.#listener.setOpen(open);
 		this.#listener.reset();
 		this.#replay.load(replayed);
-		this.#listener.push(NOTHING, (hearing) => void (hearing.unsure || said.push({ word: hearing.word, step: hearing.step })));
+		this.#listener.push(ANY, (hearing) => void (hearing.unsure || said.push({ word: hearing.word, step: hearing.step })));
 		return said;
 	}
 }

@@ -8,7 +8,10 @@ export type ToRecogniser =
 	| { readonly kind: 'begin'; readonly sampleRate: number; readonly takes?: boolean }
 	| { readonly kind: 'sound'; readonly samples: Float32Array }
 	| { readonly kind: 'open'; readonly words: readonly string[] }
-	| { readonly kind: 'enrol'; readonly words: readonly EnrolledWord[] };
+	/** `only`: nobody else's words count; answered by `enrolled`. */
+	| { readonly kind: 'enrol'; readonly words: readonly EnrolledWord[]; readonly only: boolean }
+	/** Answered by `voices`. */
+	| { readonly kind: 'voices' };
 
 export type FromRecogniser =
 	/** `takesOf`: Enrolment.model of takes made here. */
@@ -17,7 +20,11 @@ export type FromRecogniser =
 	| { readonly kind: 'unusable'; readonly message: string }
 	/** One each 80 ms. */
 	| ({ readonly kind: 'level' } & RoomLevel)
-	| { readonly kind: 'heard'; readonly alternatives: readonly { readonly word: string; readonly confidence: number }[]; readonly unsure: boolean }
+	| { readonly kind: 'heard'; readonly alternatives: readonly { readonly word: string; readonly confidence: number }[]; readonly unsure: boolean; readonly foreign?: boolean }
+	/** Whether only the operator's words count now. */
+	| { readonly kind: 'enrolled'; readonly only: boolean }
+	/** TakeVoice.of of takes made here; null where voices can't be told. */
+	| { readonly kind: 'voices'; readonly mark: string | null }
 	| ({ readonly kind: 'take' } & TakeHeard);
 
 /** The page's end of the wire to the recogniser: a worker, or in tests the same code beside the page. */

@@ -13,7 +13,7 @@ export function ownEars(microphone: Microphone, begin: BeginRecogniser): Ears {
 			if (message.kind === 'level') ears.onlevel?.(message.level);
 			else if (message.kind === 'heard' && message.alternatives.length > 0) {
 				const alternatives = message.alternatives.map(({ word, confidence }) => ({ transcript: word, confidence }));
-				ears.onresult?.({ alternatives, isFinal: true, unsure: message.unsure });
+				ears.onresult?.({ alternatives, isFinal: true, unsure: message.unsure, ...(message.foreign ? { foreign: true } : {}) });
 			}
 		},
 		onerror: (error) => ears.onerror?.(error),
@@ -34,9 +34,10 @@ export function ownEars(microphone: Microphone, begin: BeginRecogniser): Ears {
 			const loaded = await line.load();
 			if (!loaded) return 'unused';
 			const fits = enrolment?.model === loaded.takesOf;
-			line.post({ kind: 'enrol', words: fits ? enrolment.words : [] });
+			const enrolled = await line.ask({ kind: 'enrol', words: fits ? enrolment.words : [], only: (fits && enrolment.operatorOnly) ?? false }, 'enrolled');
 			if (!enrolment) return 'unused';
-			return fits ? 'used' : 'older';
+			if (!fits) return 'older';
+			return enrolled?.only ? 'only' : 'used';
 		},
 		async start() {
 			if (!(await line.start(false))) return;

@@ -20,6 +20,7 @@ export function ownTakes(microphone: Microphone, begin: BeginRecogniser): Takes 
 		ontake: null,
 		onerror: null,
 		mark: async () => (await line.load())?.takesOf ?? null,
+		voices: async () => ((await line.load()) ? ((await line.ask({ kind: 'voices' }, 'voices'))?.mark ?? null) : null),
 		start: async () => (await line.start(true))?.takesOf ?? null,
 		stop: line.stop
 	};

@@ -7,13 +7,22 @@ export function serveRecogniser(read: (file: string) => Promise<Uint8Array>, pos
 	let hearing: Hearing | null = null;
 	let open: readonly string[] = [];
 	let enrolled: readonly EnrolledWord[] = [];
+	let only = false;
+	/** One after another, so that the last one stays and answers come in the order of the questions. */
+	let order = Promise.resolve();
+	const enrol = () => {
+		const [words, wanted] = [enrolled, only];
+		order = order.then(async () => {
+			if (hearing) post({ kind: 'enrolled', only: await hearing.enrol(words, wanted) });
+		});
+	};
 	return (message) => {
 		if (message.kind === 'load') {
 			void createHearing(read, post).then(
 				(made) => {
 					hearing = made;
 					hearing.open(open);
-					hearing.enrol(enrolled);
+					void made.enrol(enrolled, only);
 					post({ kind: 'ready', words: made.words, takesOf: made.takesOf });
 				},
 				(fault: Error) => post({ kind: 'unusable', message: fault.message })
@@ -22,8 +31,10 @@ export function serveRecogniser(read: (file: string) => Promise<Uint8Array>, pos
 			open = message.words;
 			hearing?.open(open);
 		} else if (message.kind === 'enrol') {
-			enrolled = message.words;
-			hearing?.enrol(enrolled);
+			[enrolled, only] = [message.words, message.only];
+			enrol();
+		} else if (message.kind === 'voices') {
+			void hearing?.voices().then((mark) => post({ kind: 'voices', mark }));
 		} else if (message.kind === 'begin') hearing?.begin(message.sampleRate, message.takes ?? false);
 		else hearing?.sound(message.samples);
 	};

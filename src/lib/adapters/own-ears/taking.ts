@@ -4,6 +4,7 @@ import { SpeechFeatures } from '$lib/voice/features/speech-features';
 import { Listener } from '$lib/voice/listener';
 import { silenceCheck } from '$lib/voice/likeness';
 import type { EarsModel } from '$lib/voice/model';
+import type { Eigenvoices } from '$lib/voice/operator/eigenvoices';
 import { takeOf } from '$lib/voice/take';
 import { verdictOf, WordEndFinder, type WordEnds } from '$lib/voice/word-ends';
 
@@ -17,7 +18,8 @@ export interface Taking {
 /** Sound held back until its word is over: the longest word, its context and its end. */
 const HELD_SAMPLES = 6 * SAMPLE_RATE;
 
-export function createTaking(model: EarsModel): Taking {
+/** Without `eigenvoices` the takes tell nothing of whose voice it is. */
+export function createTaking(model: EarsModel, eigenvoices?: Eigenvoices): Taking {
 	const features = new SpeechFeatures(model.embedding);
 	const listener = new Listener(model);
 	const finder = new WordEndFinder();
@@ -36,7 +38,7 @@ export function createTaking(model: EarsModel): Taking {
 		alone.set(held.subarray(from, to), SAMPLE_RATE / 2);
 		listener.push(alone, (hearing) => (heard = hearing.alternatives));
 		if (verdict !== 'good') return { verdict, heard };
-		const take = takeOf(features, held, { from, to });
+		const take = takeOf(features, held, { from, to }, eigenvoices);
 		return isNoWord(take) ? { verdict: 'no word', heard } : { verdict, heard, take };
 	}
 

@@ -109,7 +109,9 @@ export interface EarsView {
 	/** Preferred words of what can be said now, the likeliest first. */
 	readonly canSay: readonly string[];
 	/** What was heard last, until something follows from it. */
-	readonly heard?: { readonly words: string; readonly sure: boolean; readonly confidence?: number };
+	readonly heard?: { readonly words: string; readonly sure: boolean; readonly confidence?: number; /** Somebody else said it: it did nothing. */ readonly foreign?: boolean };
+	/** Nobody else than the operator is listened to. */
+	readonly only?: boolean;
 	/** Two words of which one was said: the person tells which. */
 	readonly choices?: readonly string[];
 	/** Why nothing is heard, as a sentence. */

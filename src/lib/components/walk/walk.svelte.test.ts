@@ -109,6 +109,10 @@ describe('what is true and what is heard', () => {
 		const { container } = render(HeardLine, { ears: { listening: true, canSay: ['next', 'step back'], heard: { words: 'necks', sure: false } } });
 		expect(container.textContent).toMatch(/Listening\. You can say.*next.*step back.*heard, but not surely.*“necks”/s);
 	});
+	it('says that only the operator is listened to, and of somebody else’s word that it was not counted', () => {
+		const { container } = render(HeardLine, { ears: { listening: true, only: true, canSay: ['next'], heard: { words: 'next', sure: false, foreign: true } } });
+		expect(container.textContent).toMatch(/Listening to you only\..*Not your voice, not counted: “next”\. If it was you, say it again\./);
+	});
 	it('says that it does not listen', () => {
 		const { container } = render(HeardLine, { ears: { listening: false, canSay: ['next'] } });
 		expect(container.textContent?.trim()).toBe('Not listening.');

@@ -10,8 +10,15 @@ export const HOP_SAMPLES = 160;
 export const BANDS = 32;
 const SIZE = 512;
 const WINDOW = 400;
-const LOW_HZ = 60;
-const HIGH_HZ = 3800;
+/** Bands, evenly spaced in mel between two frequencies. */
+export interface MelShape {
+	readonly bands: number;
+	readonly lowHz: number;
+	readonly highHz: number;
+}
+
+/** Those that the embedding network was trained on. */
+const FOR_EMBEDDING: MelShape = { bands: BANDS, lowHz: 60, highHz: 3800 };
 /** Level of a frame below which nothing is told apart, in dB re one step of 16 bits: digital silence and a quiet room read alike. */
 const FLOOR_DB = 0;
 
@@ -31,11 +38,11 @@ interface Band {
 }
 
 /** Triangles of equal area, the edges evenly spaced in mel. */
-function bands(): Band[] {
-	const low = toMel(LOW_HZ);
-	const high = toMel(HIGH_HZ);
-	const edges = Array.from({ length: BANDS + 2 }, (_, i) => toHz(low + ((high - low) * i) / (BANDS + 1)));
-	return Array.from({ length: BANDS }, (_, band) => {
+function bandsOf({ bands, lowHz, highHz }: MelShape): Band[] {
+	const low = toMel(lowHz);
+	const high = toMel(highHz);
+	const edges = Array.from({ length: bands + 2 }, (_, i) => toHz(low + ((high - low) * i) / (bands + 1)));
+	return Array.from({ length: bands }, (_, band) => {
 		const [left, centre, right] = [edges[band]!, edges[band + 1]!, edges[band + 2]!];
 		const weight = (bin: number) => {
 			const hz = (bin * SAMPLE_RATE) / SIZE;
@@ -47,17 +54,21 @@ function bands(): Band[] {
 	});
 }
 
-/** Turns samples (−1 to 1) into rows of 32 numbers, each its band's dB/10 + 2 on the scale of 16-bit samples. */
+/** Turns samples (−1 to 1) into rows of 32 numbers (or as many as the shape has bands), each its band's dB/10 + 2 on the scale of 16-bit samples. */
 export class MelStream {
-	readonly #bands = bands();
+	readonly #bands: readonly Band[];
 	readonly #window = Float64Array.from({ length: WINDOW }, (_, i) => 0.5 - 0.5 * Math.cos((2 * Math.PI * i) / WINDOW));
 	readonly #recent = new Float32Array(SIZE);
 	readonly #frame = new Float64Array(SIZE);
 	#pending = 0;
 
+	constructor(shape: MelShape = FOR_EMBEDDING) {
+		this.#bands = bandsOf(shape);
+	}
+
 	/** Adds one sample at a time; calls `take` with each finished row, which it may not keep. */
 	push(samples: Float32Array, take: (row: Float32Array) => void): void {
-		const row = new Float32Array(BANDS);
+		const row = new Float32Array(this.#bands.length);
 		for (let from = 0; from < samples.length; ) {
 			const count = Math.min(HOP_SAMPLES - this.#pending, samples.length - from);
 			this.#recent.copyWithin(0, count);
