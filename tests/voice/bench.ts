@@ -114,8 +114,8 @@ for (const condition of CONDITIONS) {
 	for (const source of ['fsdd', 'speech-commands'] as const) line(`after three takes each, ${source}, ${condition}`, shareOf(under.filter(({ trial }) => trial.source === source)));
 }
 for (const gate of ['plain step', 'reading'] as const) {
-	for (const [name, kind, synthetic] of [['talk of people', 'talk', false], ['synthetic talk', 'talk', true], ['noise', 'noise', undefined]] as const) {
-		const under = enrolled.others.filter((one) => one.gate === gate && one.trial.kind === kind && (synthetic === undefined || (one.trial.source === 'synthetic') === synthetic));
+	for (const [name, kind] of [['talk of people', 'talk'], ['noise', 'noise']] as const) {
+		const under = enrolled.others.filter((one) => one.gate === gate && one.trial.kind === kind);
 		const told = under.flatMap((one) => one.told);
 		line(`false commands while enrolled, ${name}, ${gate}`, `${told.length} in ${(hoursOf(under.map(({ trial }) => trial)) * 60).toFixed(0)} min ${told.length ? `(${tally(told)})` : ''}`);
 	}

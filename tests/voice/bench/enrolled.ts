@@ -84,12 +84,11 @@ export function enrolledWith(takes: ReadonlyMap<string, readonly Posteriors[]>, 
 export function enrolledFigures(weighings: readonly Weighing[]): EnrolledFigures {
 	const said = new Map<string, Replayed[]>();
 	const rest: Replayed[] = [];
-	for (const set of ['bench', 'bench-talk']) {
-		eachTrial(join(cacheFolder(), set), (trial, vectors) => {
-			if (trial.kind === 'word' && RECORDED.includes(trial.word)) said.set(`${trial.source} ${trial.speaker}`, [...(said.get(`${trial.source} ${trial.speaker}`) ?? []), { trial, vectors }]);
-			if (trial.kind === 'talk' || trial.kind === 'noise') rest.push({ trial, vectors });
-		});
-	}
+	eachTrial(join(cacheFolder(), 'bench'), (trial, vectors) => {
+		const key = `${trial.source} ${trial.speaker}`;
+		if (trial.kind === 'word' && RECORDED.includes(trial.word)) said.set(key, [...(said.get(key) ?? []), { trial, vectors }]);
+		if (trial.kind === 'talk' || trial.kind === 'noise') rest.push({ trial, vectors });
+	});
 	const words: EnrolledResult[] = [];
 	const others: Untold[] = [];
 	for (const own of said.values()) {
