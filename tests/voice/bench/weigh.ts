@@ -10,10 +10,8 @@ export const COMMANDS_RECORDED: readonly string[] = ['yes', 'no', 'stop'];
 
 /** Shares of words outside the vocabulary, in noise 10 dB below, that may be taken for one of ours: the thresholds are the lowest that keep to it. */
 const MOST_FALSE = { stop: 0.012, word: 0.015, digit: 0.018 } as const;
-const GRID = Array.from({ length: 19 }, (_, i) => (i + 1) / 20);
+const GRID = [0.02, ...Array.from({ length: 19 }, (_, i) => (i + 1) / 20)];
 /** No recording of these is at hand to choose by: phrases are kept to one false in an hour of synthetic talk, a further digit was never false in talk. */
-/** Below this a digit is heard in talk too often while a reading is asked for. */
-const LEAST_DIGIT = 0.2;
 const GIVEN = { nextDigit: 0.15, phrase: 0.98 } as const;
 
 /** Spikes to fit on: those of words that the gate opens and have recordings, and of everything that is no word of ours. */
@@ -42,7 +40,7 @@ export function fitWeighing(trials: readonly Posteriors[]): Weighing {
 		...GIVEN,
 		stop: command(['stop'], MOST_FALSE.stop),
 		word: command(['yes', 'no'], MOST_FALSE.word),
-		digit: Math.max(LEAST_DIGIT, lowest(surest(others, weights, READING, DIGITS), MOST_FALSE.digit))
+		digit: lowest(surest(others, weights, READING, DIGITS), MOST_FALSE.digit)
 	};
 	return { weights, threshold };
 }
