@@ -10,6 +10,7 @@ import { Listener } from '$lib/voice/listener';
 import { takeIn } from '$lib/voice/take';
 import { cacheFolder } from '../paths';
 import { load } from '../recordings';
+import { groupedBy } from '../voices/grouped';
 import { DIGITS, RECORDED } from '../vocabulary';
 import { eachTrial, type Posteriors } from './cache';
 import { PLAIN_STEP, QUESTION, READING } from './gates';
@@ -67,8 +68,7 @@ class Ear {
 /** Words of one speaker with takes enough to enrol three and hear one. */
 export function enrollable(own: readonly Replayed[]): Map<string, Posteriors[]> {
 	const clean = own.map(({ trial }) => trial).filter(({ condition }) => condition === 'clean').toSorted((a, b) => takeNumber(a) - takeNumber(b));
-	const words = [...new Set(clean.map(({ word }) => word))].map((word) => [word, clean.filter((trial) => trial.word === word)] as const);
-	return new Map(words.filter(([, takes]) => takes.length > TAKES));
+	return new Map([...groupedBy(clean, ({ word }) => word)].filter(([, takes]) => takes.length > TAKES));
 }
 
 /** The first three clean takes of each word, made as the app makes them. */
@@ -82,16 +82,15 @@ export function enrolledWith(takes: ReadonlyMap<string, readonly Posteriors[]>, 
 }
 
 export function enrolledFigures(weighings: readonly Weighing[]): EnrolledFigures {
-	const said = new Map<string, Replayed[]>();
+	const said: Replayed[] = [];
 	const rest: Replayed[] = [];
 	eachTrial(join(cacheFolder(), 'bench'), (trial, vectors) => {
-		const key = `${trial.source} ${trial.speaker}`;
-		if (trial.kind === 'word' && RECORDED.includes(trial.word)) said.set(key, [...(said.get(key) ?? []), { trial, vectors }]);
+		if (trial.kind === 'word' && RECORDED.includes(trial.word)) said.push({ trial, vectors });
 		if (trial.kind === 'talk' || trial.kind === 'noise') rest.push({ trial, vectors });
 	});
 	const words: EnrolledResult[] = [];
 	const others: Untold[] = [];
-	for (const own of said.values()) {
+	for (const own of groupedBy(said, ({ trial }) => `${trial.source} ${trial.speaker}`).values()) {
 		const takes = enrollable(own);
 		if (takes.size === 0) continue;
 		const { fold, source } = own[0]!.trial;

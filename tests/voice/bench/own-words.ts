@@ -6,6 +6,7 @@ import { join } from 'node:path';
 import { EMBEDDING_SIZE } from '$lib/voice/features/embedding';
 import { OwnWords } from '$lib/voice/own-words';
 import { cacheFolder } from '../paths';
+import { groupedBy } from '../voices/grouped';
 import { DIGITS } from '../vocabulary';
 import { eachTrial } from './cache';
 import { enrollable, enrolledWith } from './enrolled';
@@ -44,15 +45,15 @@ function heardIn(own: OwnWords, vectors: Float32Array): { word: string; step: nu
 }
 
 export function ownWordsFigures(): OwnWordsFigures {
-	const said = new Map<string, Replayed[]>();
+	const said: Replayed[] = [];
 	const talk: Replayed[] = [];
 	eachTrial(join(cacheFolder(), 'bench'), (trial, vectors) => {
-		if (trial.kind === 'word' && trial.source === 'fsdd') said.set(trial.speaker, [...(said.get(trial.speaker) ?? []), { trial, vectors }]);
+		if (trial.kind === 'word' && trial.source === 'fsdd') said.push({ trial, vectors });
 		if (trial.kind === 'talk') talk.push({ trial, vectors });
 	});
 	const results: OwnResult[] = [];
 	let [toldInTalk, talkSteps] = [0, 0];
-	for (const [speaker, all] of said) {
+	for (const [speaker, all] of groupedBy(said, ({ trial }) => trial.speaker)) {
 		const { fold } = all[0]!.trial;
 		const takes = new Map([...enrollable(all)].filter(([word]) => ENROLLED.includes(word)));
 		const { words, used } = enrolledWith(takes, fold);

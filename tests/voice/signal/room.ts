@@ -1,16 +1,6 @@
-/** What a room and a device do to a voice: pace and size of the speaker, echo, colour. */
+/** What a room does to a voice. */
 import type { Chance } from '../random';
 import { SAMPLE_RATE } from '$lib/voice/features/mel';
-
-/** Plays faster (and higher) by `factor`, by linear interpolation after the caller's band limit: a speaker of another size. */
-export function paced(samples: Float32Array, factor: number): Float32Array {
-	const length = Math.floor((samples.length - 1) / factor);
-	return Float32Array.from({ length: Math.max(0, length) }, (_, i) => {
-		const at = i * factor;
-		const whole = Math.floor(at);
-		return samples[whole]! + (samples[whole + 1]! - samples[whole]!) * (at - whole);
-	});
-}
 
 /**
  * Echo: a few early reflections and a tail of four damped feedback combs (M. Schroeder, "Natural sounding artificial
@@ -33,20 +23,4 @@ export function echoing(samples: Float32Array, seconds: number, share: number, c
 		}
 	}
 	return out;
-}
-
-/** A random colour: one low-pass, one high-pass and a tilt, each of first order. */
-export function coloured(samples: Float32Array, chance: Chance): Float32Array {
-	const low = 1 - Math.exp((-2 * Math.PI * chance.between(1800, 7500)) / SAMPLE_RATE);
-	const high = 1 - Math.exp((-2 * Math.PI * chance.between(20, 300)) / SAMPLE_RATE);
-	const tilt = chance.between(-0.4, 0.6);
-	let [smooth, slow, last] = [0, 0, 0];
-	return samples.map((sample) => {
-		smooth += low * (sample - smooth);
-		slow += high * (smooth - slow);
-		const clear = smooth - slow;
-		const bent = clear - tilt * last;
-		last = clear;
-		return bent;
-	});
 }

@@ -1,7 +1,7 @@
 """
 Fits the network and the head together: scenes in batches of like length, Adam, a rate that falls by half a cosine, the mean of the last
-weights. Usage: fit.py FOLDER NAME, where NAME is a fold (0 to 4) whose speakers are left out, or all. The same seed on the same machine
-and library gives the same numbers.
+weights. Usage: fit.py FOLDER NAME…, where NAME is a fold (0 to 4) whose speakers are left out, or all. The same seed draws the same
+scenes on the same kind of machine; a graphics card adds up in no fixed order, so the numbers may differ a little from run to run.
 """
 
 import sys
